@@ -137,9 +137,10 @@ function likeWakes(
 ): number {
   const { boot, sleep, edges } = device;
   const { checkMs, code } = at;
-  if (boot.steadyMs === null || !sleep.isSteady || device.armed !== 'none') return checkMs;
-  const nominalMs = itemAt(sleep.nominalMs, sleepIndex(at.effects));
-  const lengthMs = sleep.lengthMs(nominalMs, 0, 0);
+  if (boot.steadyMs === null || sleep.steadyMs === null || device.armed !== 'none') return checkMs;
+  const kind = sleepIndex(at.effects);
+  const nominalMs = itemAt(sleep.nominalMs, kind);
+  const lengthMs = itemAt(sleep.steadyMs, kind);
   const periodMs = boot.steadyMs + lengthMs;
   const gainMs = sleep.countsNominal ? nominalMs - lengthMs : 0;
   const countedMs = periodMs + gainMs;
@@ -325,11 +326,12 @@ function fallAsleep(
 ): Advanced {
   const { fromMs, slope } = at;
   const { sleep } = device;
-  const nominalMs = itemAt(sleep.nominalMs, sleepIndex(at.effects));
+  const kind = sleepIndex(at.effects);
+  const nominalMs = itemAt(sleep.nominalMs, kind);
   if (sleep.changesMs.length > 0) {
     before(piece, fromMs, sleep.changesMs[firstAfter(sleep.changesMs, fromMs)] ?? never, -slope);
   }
-  const lengthMs = sleep.lengthMs(nominalMs, piece.sleeps, fromMs);
+  const lengthMs = sleep.steadyMs?.[kind] ?? sleep.lengthMs(nominalMs, piece.sleeps, fromMs);
   if (sleep.isNumbered) piece.sleeps += 1;
   piece.wakeMs = fromMs + lengthMs;
   piece.wakeSlope = slope;

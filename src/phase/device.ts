@@ -63,8 +63,8 @@ export interface Draws {
 }
 
 export interface Sleeps {
-  /** Whether all sleeps of one kind last the same. */
-  readonly isSteady: boolean;
+  /** How long each kind lasts, in the order of `nominalMs`; null where sleeps of one kind differ. */
+  readonly steadyMs: readonly number[] | null;
   /** Whether the number of a sleep decides its length. */
   readonly isNumbered: boolean;
   /** Nominal lengths: check, recheck, retry. */
@@ -140,9 +140,10 @@ function sleepsOf(error: ClockError, seed: string, nominalMs: readonly DeviceMs[
   const { countsNominal, ppm: steady } = clock;
   const none = new Float64Array(0);
   const numbered = error.kind === 'inTurn' || error.kind === 'sleeps';
-  const base = { isSteady: steady !== null, isNumbered: numbered, nominalMs, countsNominal };
+  const base = { steadyMs: null, isNumbered: numbered, nominalMs, countsNominal };
   if (steady !== null) {
-    return { ...base, lengthMs: (nominal) => lastsMs(nominal, steady), changesMs: none };
+    const steadyMs = nominalMs.map((nominal) => lastsMs(nominal, steady));
+    return { ...base, steadyMs, lengthMs: (nominal) => lastsMs(nominal, steady), changesMs: none };
   }
   switch (error.kind) {
     case 'inTurn': {

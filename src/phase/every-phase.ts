@@ -3,16 +3,15 @@
 // the next, and those that are alike again are joined there: so the work grows with the openings, and not with the phases.
 
 import { cellAt } from '../base/index.js';
-import { inputCode } from '../machine/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Experiment } from '../sim/index.js';
 import { firstAfter, type Spans, spanAt, type World } from '../world/index.js';
-import { advance, noCooldown } from './advance.js';
+import { advance, mayReportLow, noCooldown } from './advance.js';
 import { type Device, deviceOf } from './device.js';
 import { doubtsOf } from './doubts.js';
 import { oneByOne } from './one-by-one.js';
 import { phaseLengthOf } from './phase-length.js';
-import { copyInto, joined, noAlert, type Piece, restFrom } from './piece.js';
+import { copyInto, copyOf, joined, newPiece, noAlert, type Piece, restFrom } from './piece.js';
 import { type EveryPhase, type Tally, tallyOf } from './tally.js';
 import { newOutcome } from './wake-outcome.js';
 
@@ -100,39 +99,16 @@ function firstPieces(
     const nextMs = loss < 0 ? Math.min(cellAt(device.faults.atMs, fault), lengthMs) : bootMs;
     const hi = bootMs >= lengthMs ? endMs - 1 : Math.min(endMs, nextMs) - 1;
     const slope = loss < 0 ? 1 : 0;
-    const piece: Piece = {
-      lo,
-      hi,
-      weight: 1,
-      state: device.table.initial,
-      wakeMs: bootMs,
-      wakeSlope: slope,
-      cause: inputCode.wake['power-on'],
-      edge: 0,
-      fault,
-      readingOffsetMs: 0,
-      cooldownEnd: Number.NEGATIVE_INFINITY,
-      cooldownSlope: 0,
-      heartbeatEnd: bootMs + device.heartbeatTimer,
-      heartbeatSlope: Number.isFinite(device.heartbeatTimer) ? slope : 0,
-      lowBatteryEnd:
-        device.lowBatteryTimer === Number.POSITIVE_INFINITY
-          ? Number.POSITIVE_INFINITY
-          : Number.NEGATIVE_INFINITY,
-      lowBatterySlope: 0,
-      boots: 0,
-      connects: 0,
-      sleeps: 0,
-      pending: noAlert,
-      pendingIn: -1,
-      pendingStretch: -1,
-      alerted: noAlert,
-      delivered: noAlert,
-      doubt: -1,
-      doubtFlags: 0,
-      alarmedFalsely: false,
-      spent: 0,
-    };
+    const piece = newPiece();
+    piece.lo = lo;
+    piece.hi = hi;
+    piece.state = device.table.initial;
+    piece.wakeMs = bootMs;
+    piece.wakeSlope = slope;
+    piece.fault = fault;
+    piece.heartbeatEnd = bootMs + device.heartbeatTimer;
+    if (Number.isFinite(device.heartbeatTimer)) piece.heartbeatSlope = slope;
+    if (Number.isFinite(device.lowBatteryTimer)) mayReportLow(piece);
     if (bootMs < lengthMs) pieces.push(piece);
     lo = hi + 1;
   }
@@ -148,7 +124,7 @@ function walkTo(walk: Walk, pieces: readonly Piece[], untilMs: number): Piece[] 
   const waiting = pieces.toReversed();
   const start: Piece | undefined = waiting.at(-1);
   if (start === undefined) return there;
-  const before: Piece = { ...start };
+  const before: Piece = copyOf(start);
   for (let piece = waiting.pop(); piece !== undefined; piece = waiting.pop()) {
     for (;;) {
       walk.stepsLeft -= 1;

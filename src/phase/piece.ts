@@ -1,9 +1,16 @@
 // A piece: neighbouring phases whose devices have done the same things so far, each a little later than the one before. An instant
 // of a piece is written down for its first phase; it moves with the phase (slope 1), or all its phases share it (slope 0), as
 // after a reset. Where a comparison comes out differently within a piece, the piece is narrowed, and the rest of it goes on alone.
-import type { inputCode, WakeCause } from '../machine/index.js';
+import { inputCode, type WakeCause } from '../machine/index.js';
 
 export type Slope = 0 | 1;
+
+/** The index of an opening, or one of the two below. */
+export type OpeningOrNone = number;
+/** An alert of no opening: the door was shut. */
+export const doorShut = -1;
+/** No alert. */
+export const noAlert = -2;
 
 /** The mutable state of the devices of a piece, between two wakes. */
 export interface Piece {
@@ -53,12 +60,39 @@ export interface Piece {
   spent: number;
 }
 
-/** The index of an opening, or one of the two below. */
-export type OpeningOrNone = number;
-/** An alert of no opening: the door was shut. */
-export const doorShut = -1;
-/** No alert. */
-export const noAlert = -2;
+/** A piece that has done nothing. All are made here, so that they have one shape: the engine walks those in half the time. */
+export function newPiece(): Piece {
+  return {
+    lo: 0,
+    hi: 0,
+    weight: 1,
+    state: 0,
+    wakeMs: 0,
+    wakeSlope: 0,
+    cause: inputCode.wake['power-on'],
+    edge: 0,
+    fault: 0,
+    readingOffsetMs: 0,
+    cooldownEnd: Number.NEGATIVE_INFINITY,
+    cooldownSlope: 0,
+    heartbeatEnd: Number.POSITIVE_INFINITY,
+    heartbeatSlope: 0,
+    lowBatteryEnd: Number.POSITIVE_INFINITY,
+    lowBatterySlope: 0,
+    boots: 0,
+    connects: 0,
+    sleeps: 0,
+    pending: noAlert,
+    pendingIn: -1,
+    pendingStretch: -1,
+    alerted: noAlert,
+    delivered: noAlert,
+    doubt: -1,
+    doubtFlags: 0,
+    alarmedFalsely: false,
+    spent: 0,
+  };
+}
 
 /** Forgets the pending alert. */
 export function noPending(piece: Piece): void {
@@ -103,17 +137,23 @@ export function copyInto(to: Piece, from: Piece): void {
   to.spent = from.spent;
 }
 
+/** A piece of its own that has got as far. */
+export function copyOf(piece: Piece): Piece {
+  const copy = newPiece();
+  copyInto(copy, piece);
+  return copy;
+}
+
 /** The phases of a piece from one on, which is after its first. */
 export function restFrom(piece: Piece, lo: number): Piece {
   const byMs = lo - piece.lo;
-  return {
-    ...piece,
-    lo,
-    wakeMs: piece.wakeMs + byMs * piece.wakeSlope,
-    cooldownEnd: piece.cooldownEnd + byMs * piece.cooldownSlope,
-    heartbeatEnd: piece.heartbeatEnd + byMs * piece.heartbeatSlope,
-    lowBatteryEnd: piece.lowBatteryEnd + byMs * piece.lowBatterySlope,
-  };
+  const rest = copyOf(piece);
+  rest.lo = lo;
+  rest.wakeMs += byMs * piece.wakeSlope;
+  rest.cooldownEnd += byMs * piece.cooldownSlope;
+  rest.heartbeatEnd += byMs * piece.heartbeatSlope;
+  rest.lowBatteryEnd += byMs * piece.lowBatterySlope;
+  return rest;
 }
 
 /** Whether two pieces, the second where the first ends, go on as one. */
@@ -184,8 +224,13 @@ function gather(piece: Piece, shared: Map<string, Piece>): void {
   const key = Object.values({ ...piece, lo: 0, hi: 0, weight: 0, spent: 0 }).join();
   const same = shared.get(key);
   const weight = phasesOf(piece);
-  if (same === undefined) shared.set(key, { ...piece, lo: 0, hi: 0, weight });
-  else {
+  if (same === undefined) {
+    const first = copyOf(piece);
+    first.lo = 0;
+    first.hi = 0;
+    first.weight = weight;
+    shared.set(key, first);
+  } else {
     same.weight += weight;
     same.spent = Math.max(same.spent, piece.spent);
   }
