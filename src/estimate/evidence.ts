@@ -128,7 +128,7 @@ export function lacksLeaveOpens(
   { leaveOpensPerYear }: Estimate,
   evidence: Evidence | null,
 ): evidence is Evidence {
-  return evidence !== null && evidence.leaveOpens === 0 && leaveOpensPerYear === 0;
+  return evidence?.leaveOpens === 0 && leaveOpensPerYear === 0;
 }
 
 /** Per year, the rarest that a log of some days without one can show: the upper end of what stays possible. */

@@ -36,13 +36,13 @@ function remember(context: WatchContext, contact: ContactReading): Partial<Watch
 }
 
 const watch = setup({
-  /* eslint-disable @typescript-eslint/consistent-type-assertions -- XState reads these for their types alone */
+  /* oxlint-disable typescript/consistent-type-assertions -- XState reads these for their types alone */
   types: {
     context: {} as WatchContext,
     events: {} as WatchEvent,
     input: {} as LogicSettings,
   },
-  /* eslint-enable @typescript-eslint/consistent-type-assertions */
+  /* oxlint-enable typescript/consistent-type-assertions */
   actions: {
     // Effects: named here, carried out by the code that runs the machine.
     blink: () => undefined,

@@ -110,7 +110,10 @@ describe('dozewatch compare', () => {
     expect(ran.stdout).toContain('heartbeats        0: none was due (one every 1 d)');
     expect(ran.stdout).not.toContain('(no power, or a hang)');
     const json = await runHere(folder, [...args, '--json']);
-    const { otherInterval, checksAfterHold } = JSON.parse(json.stdout);
+    const {
+      otherInterval,
+      checksAfterHold,
+    }: { otherInterval: unknown; checksAfterHold: unknown[] } = JSON.parse(json.stdout);
     expect((otherInterval === null ? 0 : 1) + checksAfterHold.length).toBe(status);
   });
 

@@ -174,7 +174,7 @@ function fromLog({ usage, judge, years }: Device, daysOfLog: number, seed: numbe
   const door = generateDoor(usage, { start, lengthMs }, `log ${String(seed)}`);
   const openings = spansOf(door.map(({ fromMs, toMs }) => [fromMs, toMs] as const));
   const profile = fitProfile({ start, lengthMs, openings }, judge.leaveOpenAfterMs)?.profile;
-  if (profile === undefined || profile.leaveOpen === null) return null;
+  if (profile?.leaveOpen == null) return null;
   const count = resampleCount(profile);
   const each = yearsOfResample(yearsOfSeed, count);
   const resamples = Array.from({ length: count }, (_one, row) =>

@@ -2,6 +2,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { compileLogic, type LogicTask } from './compile.js';
 
-// eslint-disable-next-line @typescript-eslint/no-unsafe-assignment -- what one side sends the other takes: both are of the same build
+// oxlint-disable-next-line typescript/no-unsafe-assignment -- what one side sends the other takes: both are of the same build
 const task: LogicTask = workerData;
 parentPort?.postMessage(await compileLogic(task));

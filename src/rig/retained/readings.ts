@@ -6,7 +6,7 @@ import type { Member, Shape, Variable } from './variables.js';
 export type Reading = number | string | boolean | null | readonly Reading[] | NamedReadings;
 
 /** Of a struct's members. */
-// eslint-disable-next-line @typescript-eslint/no-empty-object-type -- a record that holds itself can only be written so
+// oxlint-disable-next-line typescript/no-empty-object-type -- a record that holds itself can only be written so
 export interface NamedReadings extends Readonly<Record<string, Reading>> {}
 
 /** @returns null where the bytes do not reach so far. */
