@@ -48,6 +48,8 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     await page.waitForSelector('#bounds-title', { state: 'attached' });
     const years = page.locator('section[aria-labelledby=years]');
     await comes(() => years.innerText()).toMatch(/missed per year\s+[\d.]+/u);
+    const open = page.locator('.live-row[aria-expanded=true]');
+    expect(await open.getAttribute('aria-label'), 'the worst day').toMatch(/missed|false alarm/u);
     expect(complaints).toEqual([]);
   });
 

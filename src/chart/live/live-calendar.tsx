@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { dateText } from '../calendar.js';
-import { longestStripMs } from '../close-ups.js';
+import { chooseCloseUps, longestStripMs } from '../close-ups.js';
 import { counted } from '../numbers.js';
 import { type Overview, openingsIn, overview, overviewHeadPx } from '../overview/overview.js';
 import type { Row } from '../overview/rows.js';
@@ -14,20 +14,24 @@ import { useWidth } from './use-width.js';
 /** So that a finger meets it. */
 const leastRowPx = 24;
 
-/** @param opens the row that is open at first; default: none. */
-export function LiveCalendar(props: LiveProps & { readonly opens?: number }): VNode {
+interface CalendarProps extends LiveProps {
+  /** The row of the worst finding is open at first, or the first row where nothing was found. Default: none is. */
+  readonly opensWorst?: boolean;
+}
+
+export function LiveCalendar(props: CalendarProps): VNode {
   return props.scene.lengthMs <= longestStripMs ? <LiveTimeline {...props} /> : <Days {...props} />;
 }
 
-function Days({ scene, name, onDraw, opens }: LiveProps & { readonly opens?: number }): VNode {
+function Days({ scene, name, onDraw, opensWorst = false }: CalendarProps): VNode {
   const frame = useRef<HTMLDivElement>(null);
   const widthPx = useWidth(frame);
-  const [wanted, setOpen] = useState<number | null>(opens ?? null);
   const whole = useMemo(() => overview(scene, widthPx, { leastRowPx }), [scene, widthPx]);
   const { rows, unit } = whole.geometry.rows;
+  const [wanted, setOpen] = useState(() => (opensWorst ? worstRow(scene, rows) : null));
   const open = wanted !== null && wanted < rows.length ? wanted : null;
   const row = open === null ? undefined : rows[open];
-  const [last, setLast] = useState(0);
+  const [last, setLast] = useState(wanted ?? 0);
   const part = (from: number, to: number): VNode => (
     <RowsPart
       whole={whole}
@@ -69,6 +73,15 @@ function Days({ scene, name, onDraw, opens }: LiveProps & { readonly opens?: num
       )}
       <Legend whole={whole} widthPx={widthPx} />
     </div>
+  );
+}
+
+function worstRow(scene: Scene, rows: readonly Row[]): number {
+  const [worst] = chooseCloseUps(scene, 1).closeUps;
+  if (worst === undefined) return 0;
+  return Math.max(
+    0,
+    rows.findLastIndex(({ fromMs }) => fromMs <= worst.startMs),
   );
 }
 

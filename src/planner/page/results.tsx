@@ -41,7 +41,7 @@ export function Results(props: {
             : 'Drag, or press D at both ends, to draw an opening; Shift moves.'}{' '}
           Drop in a watch file, a scenario or a door log.
         </p>
-        <LiveCalendar scene={scene} name={scene.timeline.name} onDraw={onDraw} opens={0} />
+        <LiveCalendar scene={scene} name={scene.timeline.name} onDraw={onDraw} opensWorst />
       </section>
       <section aria-labelledby="curve">
         <h2 id="curve">What you can rely on</h2>
