@@ -164,9 +164,14 @@ function namesOf({ recommended, present }: TuneAnswer, plot: Plot) {
       {shown.map((ring) => {
         const { proved, years } = ring.trial;
         const missed = meanRate(years.rates.missed);
-        const words = `${ring.name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
+        const latency = `${ring.name}: ${roughDurationText(proved.worstDelayMs, 'at most')}`;
+        const life = lifeText(years.lifeMs);
+        const whole = `${latency}, ${life}, ${missed} missed per year`;
         const rings = shown.filter((other) => other !== ring);
-        const place = clearestPlace(words, ring, { ...plot, placed, rings });
+        const { words, place } = fittingWords([whole, `${latency}, ${life}`, latency, ring.name], {
+          ring,
+          plot: { ...plot, placed, rings },
+        });
         placed.push(place);
         return (
           <g>
@@ -192,12 +197,28 @@ function leader({ x, y, r }: Disc, { left, width, y: wordsY }: WordsPlace): stri
 
 const namedDy = [-14, 14, 0, -30, 30, -46] as const;
 
-/** Beside its ring, inside the plot, where the words cover the fewest settings and no other words. */
-function clearestPlace(
-  words: string,
-  { x: cx, y: cy }: Disc,
-  plot: Plot & { readonly placed: readonly WordsPlace[]; readonly rings: readonly Disc[] },
-): WordsPlace {
+interface Crowd extends Plot {
+  readonly placed: readonly WordsPlace[];
+  readonly rings: readonly Disc[];
+}
+
+/** The first of the words, which are ever fewer, that have a place inside the plot; where none has, the last, over what is there. */
+function fittingWords(
+  choices: readonly string[],
+  { ring, plot }: { readonly ring: Disc; readonly plot: Crowd },
+): { readonly words: string; readonly place: WordsPlace } {
+  for (const words of choices) {
+    const place = clearestPlace(words, ring, plot);
+    if (place !== null) return { words, place };
+  }
+  const words = choices.at(-1) ?? '';
+  const width = textWidth(words, { sizePx: 11, bold: true });
+  const left = Math.max(2, Math.min(ring.x + 18, plot.widthPx - 2 - width));
+  return { words, place: { left, width, y: ring.y } };
+}
+
+/** Beside its ring, inside the plot, where the words cover the fewest settings and no other words; null: no place is free. */
+function clearestPlace(words: string, { x: cx, y: cy }: Disc, plot: Crowd): WordsPlace | null {
   const { scales, widthPx, trials, placed, rings } = plot;
   const width = textWidth(words, { sizePx: 11, bold: true });
   const places = namedDy.flatMap((dy) =>
@@ -232,7 +253,8 @@ function clearestPlace(
           other.left + other.width < left,
       ),
   );
-  const [first = { left: cx + 18, width, y: cy }, ...others] = inside;
+  const [first, ...others] = inside;
+  if (first === undefined) return null;
   return others.reduce((best, place) => (covered(place) < covered(best) ? place : best), first);
 }
 

@@ -8,15 +8,19 @@ import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
 import type { LegendEntry } from '../page/legend.js';
-import { cutText, textWidth } from '../text.js';
+import { cutText, wrapText } from '../text.js';
 import { failing } from './failing.js';
 
-const titlePx = 30;
-const headPx = 34;
+const titleFont = { sizePx: 13, bold: true };
+const titleLinePx = 16;
+const font = { sizePx: 11, bold: true };
+const linePx = 13;
 const plotPx = 200;
-const footPx = 40;
-const endPx = 92;
+/** Up to this width words of a column are wrapped, and those of a thread stand over it: beside it there is no room. */
+const narrowPx = 640;
+const endPx = { wide: 92, narrow: 34 };
 const mostThreads = 400;
+const title = 'Each setting as a thread, the better the higher; requirements are gates';
 /** Between the middles of two labels, one over the other. */
 const wordsApartPx = 14;
 
@@ -127,36 +131,48 @@ export function threadsPanel(
   const trials = present === null || front.includes(present) ? front : [...front, present];
   if (trials.length === 0) return null;
   const columns = columnsOf(requirements);
-  const stepPx = (fullPx - 2 * endPx) / (columns.length - 1);
-  const placed = columns.map((column, index) => placedOf(column, trials, endPx + index * stepPx));
+  const isNarrow = fullPx < narrowPx;
+  const sidePx = isNarrow ? endPx.narrow : endPx.wide;
+  const stepPx = (fullPx - 2 * sidePx) / (columns.length - 1);
+  const placed = columns.map((column, index) => placedOf(column, trials, sidePx + index * stepPx));
+  const roomPx = Math.min(stepPx - 6, 130);
+  const named = columns.map(({ name }) => wrapText(name, roomPx, { font, mostLines: 3 }));
+  const titled = wrapText(title, fullPx, { font: titleFont, mostLines: 2 });
+  const titlePx = 14 + titled.length * titleLinePx;
+  const headPx = 21 + linePx * greatestOf(named.map(({ length }) => length));
+  const footPx = isNarrow ? 54 : 40;
   const others = front.filter((trial) => trial !== recommended && trial !== present);
   return {
     height: titlePx + headPx + plotPx + footPx,
     node: (
       <g>
-        <Words x={0} y={12} size={13} class="dw-bold">
-          {cutText(
-            'Each setting as a thread, the better the higher; requirements are gates',
-            fullPx,
-            {
-              sizePx: 13,
-              bold: true,
-            },
-          )}
-        </Words>
+        {titled.map((line, index) => (
+          <Words x={0} y={12 + index * titleLinePx} size={titleFont.sizePx} class="dw-bold">
+            {line}
+          </Words>
+        ))}
         <At y={titlePx + headPx}>
-          {placed.map((one) => (
-            <ColumnOf placed={one} trials={trials} stepPx={stepPx} fails={fails} />
+          {placed.map((one, index) => (
+            <ColumnOf placed={one} name={named[index] ?? []} on={{ trials, roomPx, fails }} />
           ))}
           <Shape class="dw-thread" d={others.map((trial) => thread(trial, placed)).join('')} />
           {recommended === null ? null : (
-            <Named trial={recommended} name="recommended" look="dw-curve" placed={placed} />
+            <Named
+              trial={recommended}
+              name="recommended"
+              look="dw-curve"
+              on={{ placed, isNarrow }}
+            />
           )}
           {present === null ? null : (
-            <Named trial={present} name="yours" look="dw-worst-line" placed={placed} />
+            <Named trial={present} name="yours" look="dw-worst-line" on={{ placed, isNarrow }} />
           )}
           {placed.map((one) => (
-            <GateWords placed={one} isFailing={isFailingGate(one.column, trials, fails)} />
+            <GateWords
+              placed={one}
+              isFailing={isFailingGate(one.column, trials, fails)}
+              isNarrow={isNarrow}
+            />
           ))}
         </At>
       </g>
@@ -189,30 +205,36 @@ function placedOf(column: Column, trials: readonly Trial[], x: number): Placed {
 
 function ColumnOf(props: {
   readonly placed: Placed;
-  readonly trials: readonly Trial[];
-  readonly stepPx: number;
-  readonly fails: ReadonlySet<RequirementName>;
+  /** In lines. */
+  readonly name: readonly string[];
+  readonly on: {
+    readonly trials: readonly Trial[];
+    readonly roomPx: number;
+    readonly fails: ReadonlySet<RequirementName>;
+  };
 }): VNode {
-  const { placed, trials, stepPx, fails } = props;
+  const { placed, name, on } = props;
+  const { trials, roomPx, fails } = on;
   const { column, x, y, best, worst } = placed;
-  const { gate, name, text } = column;
+  const { gate, text } = column;
   const passing = trials.filter(column.passes).length;
   const isFailing = isFailingGate(column, trials, fails);
   const isShut = gate !== null && passing === 0;
   const gateY = gate === null ? 0 : y(gate);
-  const room = Math.min(stepPx - 8, 130);
-  const font = { sizePx: 11, bold: true };
+  const passWords = isShut ? 'none passes' : `${String(passing)} of ${String(trials.length)} pass`;
   return (
     <g>
-      <Words x={x} y={-20} anchor="middle" class="dw-bold">
-        {cutText(name, room, font)}
-      </Words>
+      {name.map((line, index) => (
+        <Words x={x} y={-20 - (name.length - 1 - index) * linePx} anchor="middle" class="dw-bold">
+          {line}
+        </Words>
+      ))}
       <Words x={x} y={-5} anchor="middle" class="dw-soft">
-        {best === 0 ? '0' : cutText(text(best), room, font)}
+        {best === 0 ? '0' : cutText(text(best), roomPx, font)}
       </Words>
       <Shape class="dw-axis" d={`M${px(x)} 0V${plotPx}`} />
       <Words x={x} y={plotPx + 14} anchor="middle" class="dw-soft">
-        {worst === 0 ? '0' : cutText(text(worst), room, font)}
+        {worst === 0 ? '0' : cutText(text(worst), roomPx, font)}
       </Words>
       {gate === null ? null : (
         <g>
@@ -222,41 +244,43 @@ function ColumnOf(props: {
             width={10}
             height={Math.max(0, plotPx - gateY)}
             class={isFailing ? 'dw-missed' : 'dw-void'}
-            title={`${name}: ${String(passing)} of ${String(trials.length)} pass`}
+            title={`${column.name}: ${String(passing)} of ${String(trials.length)} pass`}
           />
           <Shape
             class={isFailing ? 'dw-failed' : 'dw-worst-line'}
             d={`M${px(x - 12)} ${px(gateY)}h24`}
           />
-          <Words
-            x={x}
-            y={plotPx + 30}
-            anchor="middle"
-            class={isShut ? 'dw-bold dw-t-missed' : 'dw-soft'}
-          >
-            {isShut ? 'none passes' : `${String(passing)} of ${String(trials.length)} pass`}
-          </Words>
+          {wrapText(passWords, roomPx, { font, mostLines: 2 }).map((line, index) => (
+            <Words
+              x={x}
+              y={plotPx + 30 + index * linePx}
+              anchor="middle"
+              class={isShut ? 'dw-bold dw-t-missed' : 'dw-soft'}
+            >
+              {line}
+            </Words>
+          ))}
         </g>
       )}
     </g>
   );
 }
 
-/** Over all threads, so that none strikes it. */
-function GateWords({
-  placed,
-  isFailing,
-}: {
+/** Over all threads, so that none strikes it: beside its gate, or on it where there is no room. */
+function GateWords(props: {
   readonly placed: Placed;
   readonly isFailing: boolean;
-}) {
+  readonly isNarrow: boolean;
+}): VNode | null {
+  const { placed, isFailing, isNarrow } = props;
   const { column, x, y } = placed;
   if (column.gate === null) return null;
+  const gateY = y(column.gate);
   return (
     <Words
-      x={x - 15}
-      y={y(column.gate) + 4}
-      anchor="end"
+      x={isNarrow ? x : x - 15}
+      y={isNarrow ? gateY - 5 : gateY + 4}
+      anchor={isNarrow ? 'middle' : 'end'}
       class={isFailing ? 'dw-bold dw-halo dw-t-missed' : 'dw-bold dw-halo'}
     >
       {column.requirement === 'life' ? durationText(column.gate) : column.text(column.gate)}
@@ -284,39 +308,47 @@ function thread(trial: Trial, placed: readonly Placed[]): string {
 
 function Named(props: {
   readonly trial: Trial;
-  readonly name: string;
+  readonly name: 'recommended' | 'yours';
   readonly look: string;
-  readonly placed: readonly Placed[];
+  readonly on: { readonly placed: readonly Placed[]; readonly isNarrow: boolean };
 }): VNode {
-  const { trial, name, look, placed } = props;
-  const last = placed.at(-1);
-  const first = placed[0];
-  const ends = name === 'yours' ? first : last;
-  const words = textWidth(name, { sizePx: 11, bold: true });
-  const at = ends === undefined ? 0 : ends.y(ends.column.of(trial));
-  const gate = ends?.column.gate ?? null;
-  // The words of the gate stand on that side of the first column.
-  const gateY = name === 'yours' && gate !== null && ends !== undefined ? ends.y(gate) : null;
-  const isNear = gateY !== null && Math.abs(at - gateY) < wordsApartPx;
-  const isAbove = gateY !== null && (at < gateY || gateY + wordsApartPx > plotPx - 4);
-  const y = isNear ? gateY + (isAbove ? -wordsApartPx : wordsApartPx) : at;
-  const x = ends === undefined ? 0 : name === 'yours' ? ends.x - 9 : ends.x + 9;
+  const { trial, name, look, on } = props;
+  const { placed, isNarrow } = on;
+  const end = name === 'yours' ? placed[0] : placed.at(-1);
   return (
     <g>
       <Shape class={`${look} dw-open-path`} d={thread(trial, placed)} title={name} />
       {placed.map((one) => (
         <Shape class="dw-arrow" d={circle(one.x, one.y(one.column.of(trial)), 3)} />
       ))}
-      <Words
-        x={x}
-        y={y - 7 < 8 && words > endPx ? y + 12 : y + 4}
-        class="dw-bold dw-halo"
-        {...(name === 'yours' ? { anchor: 'end' as const } : {})}
-      >
-        {name}
-      </Words>
+      {end === undefined ? null : (
+        <Words {...placeOfName(trial, name, { end, isNarrow })} class="dw-bold dw-halo">
+          {name}
+        </Words>
+      )}
     </g>
   );
+}
+
+/** Outside the first or the last column; where there is no room, over or under the thread and inwards. */
+function placeOfName(
+  trial: Trial,
+  name: 'recommended' | 'yours',
+  { end, isNarrow }: { readonly end: Placed; readonly isNarrow: boolean },
+): { readonly x: number; readonly y: number; readonly anchor?: 'end' } {
+  const at = end.y(end.column.of(trial));
+  const isFirst = name === 'yours';
+  if (isNarrow) {
+    const y = at < 40 ? at + 18 : at - 9;
+    return isFirst ? { x: end.x - endPx.narrow, y } : { x: end.x + endPx.narrow, y, anchor: 'end' };
+  }
+  // The words of the gate stand on that side of the first column.
+  const { gate } = end.column;
+  const gateY = isFirst && gate !== null ? end.y(gate) : null;
+  const isNear = gateY !== null && Math.abs(at - gateY) < wordsApartPx;
+  const isAbove = gateY !== null && (at < gateY || gateY + wordsApartPx > plotPx - 4);
+  const y = isNear ? gateY + (isAbove ? -wordsApartPx : wordsApartPx) : at;
+  return isFirst ? { x: end.x - 9, y: y + 4, anchor: 'end' } : { x: end.x + 9, y: y + 4 };
 }
 
 /** What the threads mean. */
