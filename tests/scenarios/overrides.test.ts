@@ -54,6 +54,29 @@ describe('settings laid over a watch file', () => {
     expect(read(text, override('watch.alertCooldown', '0s')).watch.alertCooldownMs).toBe(0);
   });
 
+  it('are what a warning found where they make a default one to change, and its hint names options', () => {
+    const result = parseWatchFile(null, 'watch.yaml', [
+      override('watch.checkInterval', '5m', '--interval'),
+    ]);
+    expect(result.ok && result.warnings[0]).toMatchObject({
+      code: 'leave-open-too-short-at-rest',
+      source: { file: '--interval' },
+      found: '5m',
+      hint: 'lower --recheck or --threshold, or raise --leave-open-after',
+    });
+  });
+
+  // What an option takes as a text, written into a file: the hint is what the file takes.
+  it.each([
+    ['watch: { escalationThreshold: 3 of 5 }', '{ open: 3, outOf: 5 }'],
+    ['watch: { escalationThreshold: 2/3 }', '{ open: 2, outOf: 3 }'],
+    ['supply: { preset: bare-board, boot: 20mA for 3s }', '{ current: 20mA, time: 3s }'],
+  ])('are spelled out for a file: %s', (text, long) => {
+    const error = errorOf(text);
+    expect(error).toMatchObject({ code: 'wrong-type', hint: `write ${long}` });
+    expect(parseWatchFile(text.replace(error?.found ?? '', long), 'watch.yaml').ok).toBe(true);
+  });
+
   it('are named in errors by where they came from, with what was written', () => {
     expect(errorOf(file, override('watch.checkInterval', '3', '--interval'))).toMatchObject({
       code: 'duration-without-unit',

@@ -71,7 +71,7 @@ describe('settings that contradict or cancel each other are warned of', () => {
       found: '{ open: 2, outOf: 3 }',
       message:
         '2 out of 3 works like 2 in a row, because one shut check clears the memory (clearThreshold)',
-      hint: 'raise clearThreshold, or lower outOf',
+      hint: 'raise clearThreshold, or make it 2',
     });
   });
 

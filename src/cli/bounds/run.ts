@@ -22,6 +22,12 @@ import { type SearchOutcome, type SearchTask, searchAll } from './search.js';
 import type { CertificateOutcome } from './write-certificate.js';
 import type { WrittenWitnesses } from './write-witnesses.js';
 
+/** Warnings about requirements: nothing to say where none is stated. */
+const ofRequirements: ReadonlySet<string> = new Set([
+  'leave-open-too-short-at-rest',
+  'report-late-at-rest',
+]);
+
 interface Answer {
   readonly watch: LoadedWatch;
   readonly bounds: Bounds;
@@ -44,7 +50,10 @@ export async function bounds(
   for (const file of files.length === 0 ? [undefined] : files) {
     const loaded = await loadWatch(file, io, overrides, options.logic);
     const paint = paintFor('stderr', on);
-    await writeDiagnostics(loaded.warnings, { io, paint });
+    const warnings = loaded.warnings.filter(
+      ({ code }) => isJudged(loaded, options) || !ofRequirements.has(code),
+    );
+    await writeDiagnostics(warnings, { io, paint });
     watched.push(loaded);
   }
   if (options.certificate !== undefined) {

@@ -85,7 +85,8 @@ export function overlaid(
       const override = above(path);
       if (override === undefined) return document.warn(path, problem);
       const { text, source } = override;
-      const found = problem.found ?? text;
+      // Nothing is found of a default: the option that makes it one to change is.
+      const found = problem.found || text;
       const hint = hintIn(source, problem.hint);
       return diagnosed({ ...problem, found, hint }, null, { file: source }, 'warning');
     },
@@ -109,14 +110,24 @@ function expectedOf({ path }: WatchOverride, expected: string | undefined): stri
   return form === undefined ? others : `${others}, or ${form}`;
 }
 
-/** A hint to an option names options: `longestOutage: 1h` is `--outage 1h` there. */
+/** A hint to an option names options: `longestOutage: 1h` is `--outage 1h` there, and `leaveOpenAfter` is `--leave-open-after`. */
 function hintIn(source: string, hint: string | undefined): string | undefined {
   if (!source.startsWith('--')) return hint;
-  return hint?.replaceAll(/\b(\w+): (?=\w)/gu, (written, key: string) => {
-    const setting = allSettings.find(({ path }) => path.at(-1) === key);
-    const option = setting?.row.option?.flags.replace(/ .*/u, '');
-    return option === undefined ? written : `${option} `;
-  });
+  return hint
+    ?.replaceAll(/\b(\w+): (?=\w)/gu, (written, key: string) => {
+      const option = optionOf(key);
+      return option === undefined ? written : `${option} `;
+    })
+    .replaceAll(/(?<![\w.-])(?:[a-z]+\.)?[a-z]+(?:[A-Z][a-z]+)*\b/gu, (word) =>
+      /[A-Z.]/u.test(word) ? (optionOf(word) ?? word) : word,
+    )
+    .replace(/ under \w+:/u, '');
+}
+
+/** The flag for a setting, by its key or the last two of its path; undefined: it has none. */
+function optionOf(key: string): string | undefined {
+  const setting = allSettings.find((one) => `.${one.key}`.endsWith(`.${key}`));
+  return setting?.row.option?.flags.replace(/ .*/u, '');
 }
 
 /** A copy without a key. */

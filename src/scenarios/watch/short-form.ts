@@ -64,6 +64,13 @@ export function typedText(value: unknown, kind: Kind): string {
   return back === short || isEqual(back, value) ? short : flowText(value);
 }
 
+/** What an option takes as a text, as a file writes it: `3 of 5` is `{ open: 3, outOf: 5 }`; null: it is no such text. */
+export function spelledOut(text: unknown, kind: Kind): string | null {
+  if (typeof text !== 'string') return null;
+  const value = shortForms[kind]?.valueOf(text.trim()) ?? null;
+  return value === null ? null : flowText(value);
+}
+
 /** A setting in place of the file's, as it was typed. @param source where, as messages name it. */
 export function overrideOf({ path, row }: Setting, text: string, source: string): WatchOverride {
   return { path, value: typedValue(text, row.kind), text, source };

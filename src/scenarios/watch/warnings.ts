@@ -77,7 +77,10 @@ const rules: readonly Rule[] = [
     return watchKey('escalationThreshold', {
       code: 'threshold-same-as-smaller',
       says: `${String(open)} out of ${String(outOf)} works like ${same}, because ${clears} the memory (clearThreshold)`,
-      hint: open === 1 ? 'write escalationThreshold: 1' : 'raise clearThreshold, or lower outOf',
+      hint:
+        open === 1
+          ? 'write escalationThreshold: 1'
+          : `raise clearThreshold, or make it ${reach === open ? String(open) : same}`,
     });
   },
   ({ watch }, isGiven) =>

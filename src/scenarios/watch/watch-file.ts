@@ -1,7 +1,7 @@
 // A watch file's text becomes settings, or a list of all that is wrong with it.
 import { type Diagnostic, invariant, ok, type Result } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import { isCompilable, mostAttempts } from '../../model/index.js';
+import { isCompilable, mostAttempts, settingAt } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
@@ -11,6 +11,7 @@ import type { WatchFile } from '../types.js';
 import { carried } from './carried.js';
 import { watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
+import { spelledOut } from './short-form.js';
 import { findContradictions } from './warnings.js';
 
 /**
@@ -26,7 +27,7 @@ export function parseWatchFile(
   overrides: readonly WatchOverride[] = [],
 ): Result<WatchFile> {
   const document = overlaid(
-    text === null ? emptyDocument(file) : readDocument(text, file),
+    text === null ? emptyDocument(file) : withLongForms(readDocument(text, file)),
     overrides,
   );
   const log = text === null ? null : logInstead(text, document);
@@ -48,6 +49,31 @@ export function parseWatchFile(
   return ok(watchFile, warningsIn(document, watchFile));
 }
 
+/** Where a file has what only an option takes, `3 of 5`, the hint is what the file takes. */
+function withLongForms(document: TextDocument): TextDocument {
+  return {
+    ...document,
+    diagnose(path, problem, at) {
+      const setting = settingAt(path.join('.'));
+      const long =
+        problem.code === 'wrong-type' && setting !== undefined
+          ? spelledOut(valueAt(document, path), setting.row.kind)
+          : null;
+      return document.diagnose(
+        path,
+        long === null ? problem : { ...problem, hint: `write ${long}` },
+        at,
+      );
+    },
+  };
+}
+
+function valueAt(document: TextDocument, path: Path): unknown {
+  let here: unknown = document.root;
+  for (const step of path) here = isRecord(here) ? here[step] : undefined;
+  return here;
+}
+
 /** What an owner gets who sets nothing. */
 export function defaultWatchFile(): WatchFile {
   const checked = watchDefinition.safeParse({});
@@ -56,11 +82,7 @@ export function defaultWatchFile(): WatchFile {
 }
 
 function warningsIn(document: TextDocument, watchFile: WatchFile): readonly Diagnostic[] {
-  const isGiven = (path: Path): boolean => {
-    let here: unknown = document.root;
-    for (const step of path) here = isRecord(here) ? here[step] : undefined;
-    return here !== undefined;
-  };
+  const isGiven = (path: Path): boolean => valueAt(document, path) !== undefined;
   return findContradictions(watchFile, isGiven).map((contradiction) => {
     const { path, because = [] } = contradiction;
     if (isGiven(path)) return document.warn(path, contradiction);
