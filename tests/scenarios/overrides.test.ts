@@ -70,7 +70,10 @@ describe('settings laid over a watch file', () => {
   it.each([
     ['watch: { escalationThreshold: 3 of 5 }', '{ open: 3, outOf: 5 }'],
     ['watch: { escalationThreshold: 2/3 }', '{ open: 2, outOf: 3 }'],
-    ['supply: { preset: bare-board, boot: 20mA for 3s }', '{ current: 20mA, time: 3s }'],
+    [
+      'supply: { preset: bare-board, capacity: 1Ah, boot: 20mA for 3s }',
+      '{ current: 20mA, time: 3s }',
+    ],
   ])('are spelled out for a file: %s', (text, long) => {
     const error = errorOf(text);
     expect(error).toMatchObject({ code: 'wrong-type', hint: `write ${long}` });

@@ -86,7 +86,8 @@ export function overlaid(
       if (override === undefined) return document.warn(path, problem);
       const { text, source } = override;
       // Nothing is found of a default: the option that makes it one to change is.
-      const found = problem.found || text;
+      const isDefault = problem.found === undefined || problem.found === '';
+      const found = isDefault ? text : problem.found;
       const hint = hintIn(source, problem.hint);
       return diagnosed({ ...problem, found, hint }, null, { file: source }, 'warning');
     },
