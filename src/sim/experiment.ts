@@ -52,9 +52,24 @@ export interface Experiment {
   readonly answers?: Answers | null;
 }
 
-/** Compiles the door watch for its settings. */
+/** Tables kept by `compileWatch`, the last used ones; a larger one is not kept: with these two, some tens of megabytes. */
+const mostKept = 64;
+const mostStatesKept = 2_000;
+/** By `logicKey`, the last used one last. */
+const kept = new Map<string, LogicTable>();
+
+/**
+ * Compiles the door watch for its settings. What one command asks of a watch compiles the same logic many times, which takes
+ * longer than most runs: its table is made once.
+ */
 export function compileWatch(watch: WatchSettings): Program {
-  return { watch, table: compileTable(watchLogic(watch)) };
+  const key = logicKey(watch);
+  const table = kept.get(key) ?? compileTable(watchLogic(watch));
+  kept.delete(key);
+  if (table.phases.length <= mostStatesKept) kept.set(key, table);
+  const [oldest] = kept.keys();
+  if (kept.size > mostKept && oldest !== undefined) kept.delete(oldest);
+  return { watch, table };
 }
 
 /** Compiles each logic once: of many settings that are tried few have one of their own. @param known one that is compiled. */

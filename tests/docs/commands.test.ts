@@ -76,7 +76,7 @@ async function readersFolder(document: string): Promise<string> {
   mkdirSync(path.dirname(npx));
   writeFileSync(npx, `#!/bin/sh\nshift\nexec "${process.execPath}" "${program}" "$@"\n`);
   chmodSync(npx, 0o755);
-  if (document !== 'README.md') await shell('npx dozewatch init', folder);
+  if (document !== 'README.md') await runIn(folder, ['init']);
   return folder;
 }
 
