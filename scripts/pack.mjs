@@ -31,7 +31,7 @@ const commands = [
   ['margin -c store/watch.yaml --start 1C --outside 18C --limit 5C --tau-open 5h --response 5m', 0],
   ['tune -c store/watch.yaml --profile seed-bank --interval 5m --years 2', 0],
   ['compare doors.csv --device-log device.csv -c store/watch.yaml', 1],
-  ['drill -c store/watch.yaml --short -o drill.html', 0, 'drill.html'],
+  ['drill -c plain.yaml --short -o drill.html', 0, 'drill.html'],
   ['completion bash', 0],
   ['report store/first-scenario.yaml -c store/watch.yaml -o report.html', 0, 'report.html'],
   ['planner -o planner.html', 0, 'planner.html'],
@@ -50,6 +50,11 @@ const device = `time,event,value
 2026-05-08T06:02:00.4Z,check,open
 2026-05-08T06:05:00.8Z,check,open
 2026-05-08T06:08:01.2Z,check,open
+`;
+
+/** Its drill is soon made. */
+const plain = `watch: { checkInterval: 1m, escalationThreshold: 1, afterAlert: hold-until-reset, alertCooldown: 0s }
+device: { reset: { button: keeps } }
 `;
 
 /** @param {string} folder */
@@ -73,6 +78,7 @@ async function tryIn(folder) {
   writeFileSync(path.join(home, 'package.json'), '{ "private": true }\n');
   writeFileSync(path.join(home, 'doors.csv'), doors);
   writeFileSync(path.join(home, 'device.csv'), device);
+  writeFileSync(path.join(home, 'plain.yaml'), plain);
   const packages = [archive, `fast-check@${oldestFastCheck}`];
   const install = ['install', '--no-audit', '--no-fund', '--prefer-offline', ...packages];
   const installed = await runNpm(install, { cwd: home, capture: true });
