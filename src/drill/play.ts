@@ -1,7 +1,7 @@
 // Actions of a person played on a device: the world that they make, and the messages that follow.
 
 import { trueMs } from '../base/index.js';
-import { type Program, simulate, type Trace } from '../sim/index.js';
+import { type Experiment, type Program, simulate, type Trace } from '../sim/index.js';
 import { idealContactEdges, type Spans, spansOf, type World, withBounce } from '../world/index.js';
 import { type Corner, leanOf } from './corners.js';
 import type { Action, Deed, DrillQuestion } from './plan.js';
@@ -20,8 +20,18 @@ export function play(program: Program, on: Played): Trace {
 
 /** Instants of the alerts that such a run delivers, in order. */
 export function messagesOf(program: Program, on: Played): readonly number[] {
-  const experiment = { program, timing: on.corner.timing, world: worldOf(on), seed: 'drill' };
-  return simulate(experiment, { record: 'none' })
+  return messagesIn(program, sceneOf(on));
+}
+
+/** All of a run but its program: made once where many programs are tried. */
+export type Scene = Pick<Experiment, 'timing' | 'world'>;
+
+export function sceneOf(on: Played): Scene {
+  return { timing: on.corner.timing, world: worldOf(on) };
+}
+
+export function messagesIn(program: Program, scene: Scene): readonly number[] {
+  return simulate({ program, ...scene, seed: 'drill' }, { record: 'none' })
     .alerts.flatMap(({ deliveredMs }) => (deliveredMs === null ? [] : [deliveredMs]))
     .sort((a, b) => a - b);
 }
