@@ -14,6 +14,8 @@ import type { Answers } from './answers.js';
 export interface Program {
   readonly watch: WatchSettings;
   readonly table: LogicTable;
+  /** The logic is a machine of one's own, whose rule for an alert is not that of the settings; absent: the watch's own. */
+  readonly ownLogic?: true;
   /** From when on the cooldown of a delivered alert counts; absent: from its delivery, as it should. */
   readonly cooldownFrom?: 'decision';
   /** Of a faulty watch; absent: its clock and its counters are sound. */

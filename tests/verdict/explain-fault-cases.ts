@@ -127,7 +127,71 @@ export const amongFaults: readonly Case[] = [
       ],
     },
     says: [
-      'opening 1: opened 2.2 s after a check, and no other came before the end of the timeline; while it was open: the device was waiting for a reset for 3 min 35 s, the device was sending for 1.8 s',
+      'opening 1: an alert decided 2.2 s before it opened was delivered 1.8 s after it opened, and the device then waited for a reset for the other 3 min 35 s',
+    ],
+  },
+  {
+    name: 'an alert of before, delivered while the door is open again, and a hold until the power goes',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 182_000],
+        [183_000, 400_000],
+      ],
+      powerLost: [[300_000, 600_000]],
+    },
+    says: [
+      'opening 1: an alert decided 2.2 s before it opened was delivered 1.8 s after it opened, and the device then waited for a reset for 1 min 55 s; while it was open: the device had no power for 1 min 40 s, 1 power loss lost 2 counted open checks',
+    ],
+  },
+  {
+    name: 'an alert of before that goes out at a check of the next opening, which is not the last that it needs',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 182_000],
+        [300_000, 900_000],
+      ],
+      networkDown: [[180_000, 302_000]],
+    },
+    says: [
+      'opening 1: an alert decided 1 min 59 s before it opened was delivered 13.6 s after it opened, and the device then waited for a reset for the other 9 min 46 s',
+    ],
+  },
+  {
+    name: 'an alert of before that goes out at a check that would have alerted',
+    story: {
+      watch: { afterAlert: 'hold-until-reset', clearThreshold: 2 },
+      openings: [
+        [0, 182_000],
+        [200_000, 900_000],
+      ],
+      networkDown: [[180_000, 240_000]],
+    },
+    says: [
+      'opening 1: 1 check found the contact open often enough for an alert, but an alert decided 19.2 s before it opened was still waiting to be delivered; that alert was delivered 49.2 s after it opened, and the device then waited for a reset for the other 10 min 51 s',
+    ],
+  },
+  {
+    name: 'an alert of before that goes out while a stuck contact hides the door',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 182_000],
+        [200_000, 900_000],
+      ],
+      contact: stuck(
+        [
+          [0, 182_000],
+          [200_000, 900_000],
+        ],
+        'shut',
+        [190_000, 1_000_000],
+      ),
+      networkDown: [[180_000, 240_000]],
+    },
+    says: [
+      'opening 1: 1 check came while it was open, but the contact read shut; an alert decided 19.2 s before it opened was delivered 49.2 s after it opened, and the device then waited for a reset for the other 10 min 51 s',
     ],
   },
   {

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
+import { compileTable, initialMemory, watchLogic } from '../../src/machine/index.js';
 import { mutantProgram } from '../../src/mutants/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { type Explanation, explain, judge } from '../../src/verdict/index.js';
-import { asked, experimentOf, rangesWith } from '../support/experiments.js';
+import { asked, experimentOf, plainWatch, rangesWith } from '../support/experiments.js';
 import { falseAlerts, notDelivered } from './explain-alert-cases.js';
 import { neverChecked, notDecided } from './explain-cases.js';
 import { amongFaults } from './explain-fault-cases.js';
@@ -116,4 +117,39 @@ describe('explanations', () => {
     const verdict = judge(experiment.world.openings, simulate(experiment), wish);
     expect(explain({ experiment, verdict, asked: wish, limit: 1 }).map(textOf)).toContain(says);
   });
+
+  it.each<readonly [string, Pick<Story, 'lengthMs' | 'openings' | 'contact'>]>([
+    [
+      'opening 0: 1 check read open, and the logic decided no alert',
+      { lengthMs: 300_000, openings: [[100_000, 7_200_000]] },
+    ],
+    [
+      'opening 0: opened 1 min 40 s after a check, shut 1.2 s before the check that would have alerted (1 check read open, and the logic decided no alert)',
+      { openings: [[100_000, 360_000]] },
+    ],
+    [
+      'alert 0: the logic decided it at a check that read open during a brief opening of 50 s',
+      {
+        openings: [
+          [150_000, 200_000],
+          [355_000, 405_000],
+        ],
+      },
+    ],
+    [
+      'alert 0: the logic decided it at a check that read open while the door was shut',
+      { contact: stuck([], 'open', [100_000, 400_000]) },
+    ],
+  ])(
+    'claim of a logic made elsewhere neither its threshold nor counts that it does not show: %s',
+    (says, world) => {
+      const sound = experimentOf({ lengthMs: 900_000, ...world });
+      const logic = { ...watchLogic(plainWatch), memory: () => initialMemory(1) };
+      const program = { watch: plainWatch, table: compileTable(logic), ownLogic: true } as const;
+      const experiment = { ...sound, program };
+      const wish = asked({ leaveOpenAfterMs: 60_000, reportWithinMs: 60_000 });
+      const verdict = judge(experiment.world.openings, simulate(experiment), wish);
+      expect(explain({ experiment, verdict, asked: wish, limit: 1 }).map(textOf)).toContain(says);
+    },
+  );
 });

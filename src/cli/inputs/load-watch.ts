@@ -83,5 +83,5 @@ async function programOf(
 ): Promise<Program> {
   return logic === undefined
     ? compileWatch(watch)
-    : { watch, table: await loadLogic(logic, watch, io) };
+    : { watch, table: await loadLogic(logic, watch, io), ownLogic: true };
 }

@@ -1,6 +1,6 @@
 // Why an alert was false, as claims.
 import { invariant, itemAt } from '../../base/index.js';
-import { spanAt } from '../../world/index.js';
+import { firstAfter, spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
 import type { Clause } from './clause.js';
 import { type Evidence, instantsOf, lastChecksUpTo } from './evidence.js';
@@ -29,11 +29,16 @@ function countedChecksMs({ trace }: Evidence, { decidedMs }: JudgedAlert): reado
 
 function falseReason(
   { experiment, verdict, asked }: Evidence,
-  { opening }: JudgedAlert,
+  { opening, decidedMs }: JudgedAlert,
   checksMs: readonly number[],
 ): readonly Clause[] {
-  if (checksMs.length === 0) return [{ kind: 'noOpenCheck' }];
-  const { openings } = experiment.world;
+  const { openings, contact } = experiment.world;
+  if (checksMs.length === 0) {
+    const isOpen = (firstAfter(contact, decidedMs) & 1) === 1;
+    return isOpen
+      ? [ownRule(verdict, asked, spanAt(openings, decidedMs))]
+      : [{ kind: 'noOpenCheck' }];
+  }
   const truth = checksMs.map((atMs) => spanAt(openings, atMs));
   const inside = truth.filter((at) => at >= 0);
   const ghosts = truth.length - inside.length;
@@ -46,4 +51,10 @@ function falseReason(
   if (ghosts > 0) clauses.push({ kind: 'ghosts', checks: ghosts, all: false });
   if (opening === null) clauses.push({ kind: 'decidedShut' });
   return clauses;
+}
+
+function ownRule({ openings }: Evidence['verdict'], asked: Evidence['asked'], at: number): Clause {
+  if (at < 0) return { kind: 'ownRule', opening: null };
+  const ms = openings.at(at).durationMs;
+  return { kind: 'ownRule', opening: { ms, brief: ms < asked.leaveOpenAfterMs } };
 }

@@ -21,6 +21,7 @@ function causesIn(clause: Clause): readonly string[] {
     case 'unpowered':
       return ['the charge was used up'];
     case 'heldThroughout':
+    case 'heldFromDelivery':
       return ['the device was waiting for a reset'];
     case 'allShut':
       return ['the contact read shut at every check'];
@@ -30,6 +31,8 @@ function causesIn(clause: Clause): readonly string[] {
         : ['the cooldown of an earlier alert'];
     case 'unsent':
       return ['an earlier alert was still waiting to be delivered'];
+    case 'readOpen':
+      return clause.aside ? [] : ['the logic decided no alert'];
     case 'shutTooSoon':
       return ['shut before the check that would have alerted'];
     case 'noneInTime':
@@ -53,6 +56,12 @@ function causesIn(clause: Clause): readonly string[] {
       return ['the contact read open while the door was shut'];
     case 'decidedShut':
       return ['decided while the door was shut'];
+    case 'ownRule':
+      return [
+        clause.opening === null
+          ? 'the contact read open while the door was shut'
+          : `the logic decided it in ${clause.opening.brief ? 'a brief' : 'an'} opening`,
+      ];
     case 'noOpenCheck':
       return ['decided at a check that read shut'];
     // These give the figures of a case, or begin another clause.

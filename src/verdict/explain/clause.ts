@@ -14,6 +14,19 @@ type AllTheTime =
   | { readonly kind: 'offThroughout' }
   | { readonly kind: 'heldThroughout'; readonly deliveredBeforeMs: number };
 
+/** An alert of before the opening was delivered in it, and from then on the device made no check while it was open. */
+interface HeldFromDelivery {
+  readonly kind: 'heldFromDelivery';
+  readonly decidedBeforeMs: number;
+  /** From the start of the opening to the delivery. */
+  readonly deliveredAfterMs: number;
+  readonly heldMs: number;
+  /** It held to the end of the opening. */
+  readonly toTheEnd: boolean;
+  /** The reason has named the alert already. */
+  readonly named: boolean;
+}
+
 /** The charge was used up: `lastedMs` from the last charge or power-on. */
 interface Unpowered {
   readonly kind: 'unpowered';
@@ -55,7 +68,9 @@ type TooFew =
   | { readonly kind: 'noneInTime' }
   | { readonly kind: 'readShutBefore' }
   | { readonly kind: 'endedFirst' }
-  | { readonly kind: 'counted'; readonly most: number; readonly enough: number };
+  | { readonly kind: 'counted'; readonly most: number; readonly enough: number }
+  /** A logic of one's own, whose rule is unknown; `aside`: after how the opening ended. */
+  | { readonly kind: 'readOpen'; readonly checks: number; readonly aside: boolean };
 
 /** How many attempts ended how. */
 export interface AttemptCounts {
@@ -118,11 +133,17 @@ type FalseAlarm =
     }
   | { readonly kind: 'ghosts'; readonly checks: number; readonly all: boolean }
   | { readonly kind: 'decidedShut' }
+  /** A logic that does not show what it counts decided at a check that read open, in this opening; null: the door was shut. */
+  | {
+      readonly kind: 'ownRule';
+      readonly opening: { readonly ms: number; readonly brief: boolean } | null;
+    }
   | { readonly kind: 'noOpenCheck' };
 
 export type Clause =
   | Between
   | AllTheTime
+  | HeldFromDelivery
   | Unpowered
   | AllShut
   | NoDecision

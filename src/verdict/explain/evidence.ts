@@ -173,6 +173,28 @@ export function heldThroughout(evidence: Evidence, span: Span): number | null {
   return null;
 }
 
+/** A hold that begins in a span, and after which the device does not wake again within it. */
+interface LastHold {
+  readonly decidedMs: number;
+  readonly deliveredMs: number;
+  readonly heldMs: number;
+}
+
+/** The hold after a delivery in a span with which the device's part in that span ends; null: there is none. */
+export function lastHoldIn(evidence: Evidence, span: Span): LastHold | null {
+  const { alerts, wakes } = evidence.trace;
+  for (const wake of wakes) {
+    const hold = holdOf(evidence, wake);
+    if (hold === null || hold.fromMs <= span.fromMs || hold.fromMs >= span.toMs) continue;
+    if (wakes.some(({ wakeMs }) => wakeMs >= hold.fromMs && wakeMs < span.toMs)) continue;
+    const alert = alerts.find(({ deliveredMs }) => deliveredMs === hold.fromMs);
+    invariant(alert !== undefined, 'a device holds from a delivery on', { hold });
+    const heldMs = overlapMs(span, hold.fromMs, hold.toMs);
+    return { decidedMs: alert.decidedMs, deliveredMs: hold.fromMs, heldMs };
+  }
+  return null;
+}
+
 /** For how much of a span the device was sending. */
 export function sendingMsIn({ trace }: Evidence, span: Span): number {
   return trace.wakes.reduce((sum, wake) => {

@@ -14,6 +14,7 @@ import {
   heldMsIn,
   heldThroughout,
   lastCheckBefore,
+  lastHoldIn,
   offMsIn,
   readOpenAtEnd,
   type SeenChecks,
@@ -169,17 +170,39 @@ interface Asked {
 function notDecided(evidence: Evidence, asked: Asked): readonly Clause[] {
   const { opening, span, checks } = asked;
   if (checks.length === 0) return noCheck(evidence, opening, span);
-  const what = circumstances(evidence, span, checks);
+  const unsent = unsentBefore(evidence, span.fromMs, checks);
+  const held = heldToTheEnd(evidence, span, unsent.length > 0);
+  const what = circumstances(evidence, span, checks).filter(
+    ({ kind }) => kind !== 'held' || held.length === 0,
+  );
   if (checks.every(({ check }) => check.contact === 'shut')) {
     const others = what.filter(({ kind }) => kind !== 'readShut');
-    return [{ kind: 'allShut', checks: countOf(checks) }, ...meanwhile('shut', others)];
+    return [{ kind: 'allShut', checks: countOf(checks) }, ...held, ...meanwhile('shut', others)];
   }
-  const kept = [
-    ...unsentBefore(evidence, span.fromMs, checks),
-    ...quietIn(evidence, span.fromMs, checks),
-  ];
+  const kept = [...unsent, ...quietIn(evidence, span.fromMs, checks), ...held];
   const clauses = kept.length > 0 ? kept : tooFew(evidence, asked);
   return [...clauses, ...meanwhile('shut', what)];
+}
+
+/** An alert of before that was delivered in an opening, after which the device held for as long as that opening matters. */
+function heldToTheEnd(
+  evidence: Evidence,
+  span: Span,
+  named: boolean,
+): readonly ClauseOf<'heldFromDelivery'>[] {
+  const hold = lastHoldIn(evidence, span);
+  if (hold === null) return [];
+  const { decidedMs, deliveredMs, heldMs } = hold;
+  return [
+    {
+      kind: 'heldFromDelivery',
+      decidedBeforeMs: span.fromMs - decidedMs,
+      deliveredAfterMs: deliveredMs - span.fromMs,
+      heldMs,
+      toTheEnd: deliveredMs + heldMs === span.toMs,
+      named,
+    },
+  ];
 }
 
 function noCheck(evidence: Evidence, opening: JudgedOpening, span: Span): readonly Clause[] {
@@ -189,6 +212,11 @@ function noCheck(evidence: Evidence, opening: JudgedOpening, span: Span): readon
   const heldFromMs = heldThroughout(evidence, span);
   if (heldFromMs !== null) {
     return [{ kind: 'heldThroughout', deliveredBeforeMs: span.fromMs - heldFromMs }];
+  }
+  const held = heldToTheEnd(evidence, span, false);
+  if (held.length > 0) {
+    const others = circumstances(evidence, span, []).filter(({ kind }) => kind !== 'held');
+    return [...held, ...meanwhile('shut', others)];
   }
   const lastMs = lastCheckBefore(trace, span.fromMs);
   const nextMs = opening.toMs === null ? null : firstCheckFrom(trace, opening.toMs);
@@ -289,12 +317,16 @@ function tooFew(evidence: Evidence, { opening, span, checks }: Asked): readonly 
       check.contact === 'open' ? Math.max(greatest, openChecks(wake.memoryAfter)) : greatest,
     0,
   );
-  const enough = experiment.program.watch.escalationThreshold.open;
-  return [
-    { kind: 'opened', afterMs },
-    howItEnded(experiment, opening, span),
-    { kind: 'counted', most, enough },
-  ];
+  const { watch, ownLogic } = experiment.program;
+  const ended = howItEnded(experiment, opening, span);
+  if (ownLogic === true) {
+    const readOpen = countOf(checks.filter(({ check }) => check.contact === 'open'));
+    const aside = ended.kind === 'shutTooSoon';
+    const clause: Clause = { kind: 'readOpen', checks: readOpen, aside };
+    return aside ? [{ kind: 'opened', afterMs }, ended, clause] : [clause];
+  }
+  const enough = watch.escalationThreshold.open;
+  return [{ kind: 'opened', afterMs }, ended, { kind: 'counted', most, enough }];
 }
 
 function howItEnded(

@@ -23,6 +23,7 @@ const joins: Readonly<Partial<Record<Clause['kind'], string>>> = {
   readShutBefore: ', ',
   endedFirst: ', ',
   counted: ' ',
+  readOpen: ' ',
   decided: ': ',
 };
 
@@ -36,6 +37,8 @@ function clauseText(clause: Clause): string {
       return unpoweredText(clause);
     case 'heldThroughout':
       return `the device had been waiting for a reset since an alert delivered ${roundedDurationText(clause.deliveredBeforeMs)} before it opened`;
+    case 'heldFromDelivery':
+      return heldFromDeliveryText(clause);
     case 'allShut':
       return `${counted(clause.checks, 'check')} came while it was open, but the contact read shut${clause.checks === 1 ? '' : ' each time'}`;
     case 'quiet':
@@ -56,6 +59,10 @@ function clauseText(clause: Clause): string {
       return 'and the timeline ended before an alert was decided';
     case 'counted':
       return `(${numberText(clause.most)} of ${numberText(clause.enough)} required open checks)`;
+    case 'readOpen': {
+      const text = `${counted(clause.checks, 'check')} read open, and the logic decided no alert`;
+      return clause.aside ? `(${text})` : text;
+    }
     case 'undelivered':
       return undeliveredText(clause);
     case 'late':
@@ -74,6 +81,10 @@ function clauseText(clause: Clause): string {
         : `${numberText(clause.checks)} more read open while the door was shut`;
     case 'decidedShut':
       return 'the alert was decided while the door was shut';
+    case 'ownRule':
+      return clause.opening === null
+        ? 'the logic decided it at a check that read open while the door was shut'
+        : `the logic decided it at a check that read open during ${clause.opening.brief ? 'a brief' : 'an'} opening of ${roundedDurationText(clause.opening.ms, 'at least')}`;
     case 'noOpenCheck':
       return 'the alert was decided at a check that read shut';
     default:
@@ -90,6 +101,14 @@ function unpoweredText({ beforeMs, afterMs, lastedMs, offMs, all }: ClauseOf<'un
     ? 'the device was off all the time it was open'
     : `the device was off for ${roundedDurationText(offMs)} of it`;
   return `the charge had lasted ${roundedDurationText(lastedMs)} and was used up ${when}, so ${off}`;
+}
+
+function heldFromDeliveryText(clause: ClauseOf<'heldFromDelivery'>): string {
+  const { decidedBeforeMs, deliveredAfterMs, heldMs, toTheEnd, named } = clause;
+  const alert = named
+    ? 'that alert'
+    : `an alert decided ${roundedDurationText(decidedBeforeMs)} before it opened`;
+  return `${alert} was delivered ${roundedDurationText(deliveredAfterMs)} after it opened, and the device then waited for a reset for ${toTheEnd ? 'the other ' : ''}${roundedDurationText(heldMs)}`;
 }
 
 function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {

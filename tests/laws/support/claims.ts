@@ -95,6 +95,15 @@ const patterns: readonly Pattern[] = [
     'heldThroughout',
     ['delivered'],
   ),
+  pattern(
+    `(?:an alert decided ${D} before it opened|that alert) was delivered ${D} after it opened, and the device then waited for a reset for (the other )?${D}`,
+    ([decided, delivered = '', rest, held = '']) =>
+      [
+        'heldFromDelivery',
+        ...(decided === undefined ? [] : [`decided=${String(msOf(decided))}`]),
+        `delivered=${String(msOf(delivered))} for=${String(msOf(held))} rest=${String(rest !== undefined)}`,
+      ].join(' '),
+  ),
   plain(`${N} checks came while it was open, but the contact read shut each time`, 'allShut', [
     'checks',
   ]),
@@ -117,6 +126,10 @@ const patterns: readonly Pattern[] = [
   plain(', and the contact read shut before the door shut', 'readShutBefore'),
   plain(', and the timeline ended before an alert was decided', 'endedFirst'),
   plain(String.raw` \(${N} of ${N} required open checks\)`, 'counted', ['most', 'enough']),
+  plain(String.raw` \(${checks} read open, and the logic decided no alert\)`, 'readOpen', [
+    'checks',
+  ]),
+  plain(`${checks} read open, and the logic decided no alert`, 'readOpen', ['checks']),
   pattern(
     `${N} alerts were decided, but none was delivered: ${fates} ${attempts}`,
     ([count = '', what = '', tried = '']) =>
@@ -186,6 +199,8 @@ export const claimKinds: readonly string[] = [
       'between',
       'offThroughout',
       'heldThroughout',
+      'heldFromDelivery',
+      'readOpen',
       'allShut',
       'quiet',
       'unseenShut',

@@ -139,17 +139,32 @@ export function openingClaims(whole: Whole, index: number): readonly Claim[] {
   const inside = checks.filter(({ ms }) => ms >= opening.from && ms < opening.to);
   const runsOn = truth.to > trace.lengthMs;
   if (inside.length === 0) return noCheckClaims(whole, opening, runsOn);
-  const around = aroundClaims(whole, opening, inside);
+  const unsent = unsentClaims(whole, opening.from, inside);
+  const held = heldFromDelivery(whole, opening, unsent.length > 0);
+  const around = aroundClaims(whole, opening, inside).filter(
+    (claim) => !(held.length > 0 && claim.startsWith('held ')),
+  );
   if (inside.every(({ open }) => !open)) {
     const others = around.filter((claim) => !claim.startsWith('readShut'));
-    return [`allShut checks=${inside.length}`, ...under('whileOpen', others)];
+    return [`allShut checks=${inside.length}`, ...held, ...under('whileOpen', others)];
   }
-  const kept = [
-    ...unsentClaims(whole, opening.from, inside),
-    ...quietClaims(whole, opening.from, inside),
-  ];
+  const kept = [...unsent, ...quietClaims(whole, opening.from, inside), ...held];
   const main = kept.length > 0 ? kept : tooFewClaims(whole, opening, { inside, runsOn });
   return [...main, ...under('whileOpen', around)];
+}
+
+/** An alert of before came through while the door was open, and the device made no check from then until it shut. */
+function heldFromDelivery(whole: Whole, opening: Stretch, isNamed: boolean): readonly Claim[] {
+  const { holds, wakes, trace } = whole;
+  const hold = holds.find(({ from }) => from > opening.from && from < opening.to);
+  if (hold === undefined) return [];
+  if (wakes.some(({ wakeMs }) => wakeMs >= hold.from && wakeMs < opening.to)) return [];
+  const alert = trace.alerts.find(({ deliveredMs }) => deliveredMs === hold.delivered);
+  const decided = isNamed ? '' : ` decided=${opening.from - (alert?.decidedMs ?? Number.NaN)}`;
+  const rest = String(hold.to >= opening.to);
+  return [
+    `heldFromDelivery${decided} delivered=${hold.delivered - opening.from} for=${common(hold, opening)} rest=${rest}`,
+  ];
 }
 
 function under(head: string, claims: readonly Claim[]): readonly Claim[] {
@@ -212,6 +227,11 @@ function noCheckClaims(whole: Whole, opening: Stretch, runsOn: boolean): readonl
   if (sum(off.map((dark) => common(dark, opening))) === long) return ['offThroughout'];
   const hold = holds.find(({ from, to }) => from <= opening.from && to >= opening.to);
   if (hold !== undefined) return [`heldThroughout delivered=${opening.from - hold.delivered}`];
+  const held = heldFromDelivery(whole, opening, false);
+  if (held.length > 0) {
+    const others = aroundClaims(whole, opening, []).filter((claim) => !claim.startsWith('held '));
+    return [...held, ...under('whileOpen', others)];
+  }
   const last = checks.filter(({ ms }) => ms < opening.from).at(-1);
   const next = runsOn ? undefined : checks.find(({ ms }) => ms >= opening.to);
   const between = [
@@ -328,9 +348,15 @@ function tooFewClaims(
   const most = inside
     .filter(({ open }) => open)
     .reduce((greatest, { remembered }) => Math.max(greatest, remembered.length), 0);
+  const opened = last === undefined ? 'opened' : `opened after=${opening.from - last.ms}`;
+  const ending = runsOn ? 'endedFirst' : endingClaim(experiment, opening);
+  if (experiment.program.ownLogic === true) {
+    const readOpen = `readOpen checks=${inside.filter(({ open }) => open).length}`;
+    return ending.startsWith('shutTooSoon') ? [opened, ending, readOpen] : [readOpen];
+  }
   return [
-    last === undefined ? 'opened' : `opened after=${opening.from - last.ms}`,
-    runsOn ? 'endedFirst' : endingClaim(experiment, opening),
+    opened,
+    ending,
     `counted most=${most} enough=${experiment.program.watch.escalationThreshold.open}`,
   ];
 }

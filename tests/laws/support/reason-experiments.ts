@@ -73,6 +73,9 @@ function logicOf(dice: Dice): LogicSettings {
   };
 }
 
+/** One in this many experiments has a logic of its own. */
+const perOwnLogic = 7;
+
 /** Times are counted in units of this many ms: boundaries are hit at 1, words for long times are needed at the others. */
 const units = [1, 1, 1, 997, 61_003, 3_600_000];
 
@@ -235,7 +238,9 @@ export function reasonCase(seed: string, index: number): ReasonCase {
     joinWaitMs: dice.pick(0, 0, 5 * unit, 60 * unit),
     clockError: clockErrorOf(dice, unit),
   });
-  const program = { watch, table: tableOf(logic) };
+  // Some as if their logic were a machine of one's own, of which no threshold is known.
+  const own = index % perOwnLogic === 0 ? ({ ownLogic: true } as const) : {};
+  const program = { watch, table: tableOf(logic), ...own };
   const still = { program, timing, world: worldOf({ lengthMs }), seed: `${seed} ${String(index)}` };
   const near = instantsOf(still);
   const instant: Instant = () =>
