@@ -28,6 +28,9 @@ export function shareText(share: number, rounded: Rounded): string {
   return share === 0 ? 'none' : sideText(share, rounded);
 }
 
+/** What is late was reported, and more of it than that must not be read beside the share that was reported, or with the missed. */
+const partOfReported: Rounded = 'down';
+
 /** A leave-open, and what the phases do about it. */
 interface AtPhases extends OpeningAtEveryPhase {
   readonly index: number;
@@ -106,11 +109,13 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
       of: count,
       share: (one) => one.missed,
       expected: expectedMissed,
+      rounded: 'up',
     }).map(paint.bad),
     ...atPhases(late, 'reported late', {
       of: count,
       share: (one) => one.late,
       expected: expectedLate,
+      rounded: partOfReported,
     }).map(paint.bad),
     ...unknownAtSome(remarkable).map(paint.doubtful),
     ...last,
@@ -137,6 +142,7 @@ function atPhases(
     readonly of: number;
     readonly share: (one: AtPhases) => number;
     readonly expected: number;
+    readonly rounded: Rounded;
   },
 ): string[] {
   const [first] = some;
@@ -144,16 +150,16 @@ function atPhases(
   const isEmpty = some.every((one) => one.missed > 0 && one.unpoweredShare === one.missedShare);
   const why = isEmpty && fate === 'MISSED' ? ', because the charge was used up' : '';
   if (some.length === 1) {
-    const share = shareOfPhases(by.share(first));
+    const share = shareOfPhases(by.share(first), by.rounded);
     return [`no. ${numberText(first.index + 1)} is ${fate} at ${share}${why}`];
   }
   const count = `${numberText(some.length)} of ${numberText(by.of)} leave-opens are ${fate}`;
   if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases${why}`];
-  return [`${count} at some phases (${figure(by.expected, 'up')} on average)${why}`];
+  return [`${count} at some phases (${figure(by.expected, by.rounded)} on average)${why}`];
 }
 
-function shareOfPhases(share: number): string {
-  return `${shareText(share, 'up')}${share === 1 ? '' : ' of the'} phases`;
+function shareOfPhases(share: number, rounded: Rounded = 'up'): string {
+  return `${shareText(share, rounded)}${share === 1 ? '' : ' of the'} phases`;
 }
 
 function unknownAtSome({ unknown: some }: Remarkable): string[] {
@@ -223,7 +229,9 @@ function otherPhases(every: EveryPhase | null, judged: Judged): string {
       : [`at ${shareOfPhases(missed.missed)} it would miss no. ${numberText(missed.index + 1)}`]),
     ...(late === undefined
       ? []
-      : [`at ${shareOfPhases(late.late)} it would report no. ${numberText(late.index + 1)} late`]),
+      : [
+          `at ${shareOfPhases(late.late, partOfReported)} it would report no. ${numberText(late.index + 1)} late`,
+        ]),
     ...(falseAlarmShare > 0 && falseAlarmShare < 1
       ? [`at ${shareOfPhases(falseAlarmShare)} it would raise a false alarm`]
       : []),

@@ -124,7 +124,7 @@ describe('a door log', () => {
       (_, index) => `${String(index)},${String(index % 2)}`,
     );
     const log = valueOf(readLog(['time,state', ...rows].join('\n')));
-    expect(log).toMatchObject({ rows: 5_000, firstMs: 0, lastMs: 4_999 * s, mergedRows: 1 });
+    expect(log).toMatchObject({ rows: 5_000, firstMs: 0, lastMs: 4_999 * s, mergedRows: 0 });
     expect(pairsOf(log)).toEqual(
       Array.from({ length: 2_500 }, (_, index) => [
         (2 * index + 1) * s,
@@ -133,15 +133,20 @@ describe('a door log', () => {
     );
   });
 
-  it('merges states that repeat, and counts them', () => {
-    const text = 'time,state\n0,closed\n10,open\n12,open\n20,closed\n21,closed\n';
-    const log = valueOf(readLog(text));
-    expect(pairsOf(log)).toEqual([[10 * s, 20 * s]]);
-    expect(log).toMatchObject({ rows: 5, mergedRows: 3, firstMs: 0, lastMs: 21 * s });
-    expect(log.remarks).toMatchObject([
-      { code: 'rows-merged', message: 'merged 3 rows that changed nothing' },
-    ]);
-  });
+  it.each([{}, { lenient: true }])(
+    'merges states that repeat, and counts them, but not the first row: %j',
+    (options) => {
+      const rows = '0,closed\n10,open\n12,open\n20,closed\n21,closed\n';
+      const log = valueOf(readLog(`time,state\n${rows}`, options));
+      expect(pairsOf(log)).toEqual([[10 * s, 20 * s]]);
+      expect(log).toMatchObject({ rows: 5, mergedRows: 2, firstMs: 0, lastMs: 21 * s });
+      expect(log.remarks).toMatchObject([
+        { code: 'rows-merged', message: 'merged 2 rows that changed nothing' },
+      ]);
+      const plain = valueOf(readLog('time,state\n0,closed\n10,open\n20,closed\n', options));
+      expect(plain).toMatchObject({ mergedRows: 0, remarks: [] });
+    },
+  );
 
   it.each([
     ['time,contact\n10,1\n20,0\n30,1', {}, ['1 means closed and 0 means open']],

@@ -1,7 +1,7 @@
 // The comb of checks under an opening, at five positions one below the other, and all positions as one bar.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { counted, durationText, percentText, roughDurationText } from '../../base/index.js';
+import { counted, durationText, roughDurationText, sideText } from '../../base/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
@@ -140,8 +140,8 @@ export function AllPositions({
 }): VNode {
   const { reportedShare, lengthMs } = comb;
   const cut = widthPx * reportedShare;
-  const reported = `reported: ${percentText(reportedShare, 'down')}`;
-  const missed = `missed: ${percentText(1 - reportedShare, 'up')}`;
+  const reported = `reported: ${sideText(reportedShare, 'down')}`;
+  const missed = `missed: ${sideText(1 - reportedShare, 'up')}`;
   const bold = { sizePx: 11, bold: true };
   return (
     <g>

@@ -187,7 +187,7 @@ function logFacts(
   const { days, leaveOpens, expectedFalseAlarms, expectedMissed, expectedLate } = log;
   const of = (expected: number): string => figure(expected, 'up');
   const rate = (expected: number): string => ` (${of((expected * 365) / days)} per year)`;
-  const late = expectedLate === 0 ? '' : `, ${of(expectedLate)} late`;
+  const late = expectedLate === 0 ? '' : `, ${figure(expectedLate, 'down')} late`;
   const all = counted(leaveOpens, 'leave-open');
   const missed =
     leaveOpens === 0

@@ -32,7 +32,8 @@ export function openingsFromEdges(intake: Intake): BuiltOpenings {
     const ended = spans.end(at);
     const isOpen = (count & 1) === 1;
     if ((states[row] === 1) === isOpen) {
-      if (!ended) mergedRows += 1;
+      // The first row of all repeats nothing, even if the door was taken to be shut before it.
+      if (!ended && row > 0) mergedRows += 1;
       continue;
     }
     if (count > 0 && edges[count - 1] === at) {

@@ -162,12 +162,14 @@ export function takeEdge(
   const atMs = typeof at === 'number' ? at : edgeReading(intake, at, place);
   noteOrder(intake, atMs);
   if (atMs < intake.latestMs && !goesBack(intake, place, state !== 0)) return;
+  const isFirst = intake.firstMs === Number.POSITIVE_INFINITY;
   intake.firstMs = Math.min(intake.firstMs, atMs);
   intake.lastMs = Math.max(intake.lastMs, atMs);
   intake.latestMs = Math.max(intake.latestMs, atMs);
   // Years of the same reading are no more than a count, unless a row may still come that belongs between them.
   if (!intake.lenient && state === intake.state) {
-    intake.mergedRows += 1;
+    // A log that begins with the door shut repeats nothing.
+    if (!isFirst) intake.mergedRows += 1;
     return;
   }
   intake.state = state;
