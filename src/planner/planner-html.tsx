@@ -20,6 +20,7 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .figure dt{font-size:12px;line-height:1.35;white-space:nowrap}
 .figure dd{font-size:17px;line-height:1.35;white-space:nowrap;font-weight:600;letter-spacing:-.01em}
 .figure.bad dd,.figure.bad dt{color:var(--dw-missed)}
+.figures.nine{grid-template-columns:repeat(9,auto)}
 .figures.rates{grid-template-columns:repeat(3,max-content);margin-top:8px}
 .figures.rates .figure{padding-right:36px}
 .figure dd.range{font-size:12px;font-weight:400;color:var(--dw-soft);letter-spacing:0}
@@ -84,7 +85,8 @@ table.choices button{min-height:26px;padding:1px 10px;font-weight:400}
 table.choices tr.recommended td{font-weight:600}
 .hint select{font:inherit;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:1px 3px}
 progress{width:100%;height:6px;accent-color:var(--dw-reported)}
-@media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}}
+@media (max-width:1310px){.figures.nine{grid-template-columns:repeat(5,auto)}.figures.nine .figure:nth-child(6){border-left:0;padding-left:0}}
+@media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figures:not(.nine) .figure:nth-child(5){border-left:0;padding-left:0}}
 @media (max-width:860px){
 .bench{grid-template-columns:minmax(0,1fr)}
 .sheet{display:none}

@@ -86,7 +86,9 @@ function drawnWords({ timing, seed }: Judged['timeline']): string | null {
     ...(connectTime.kind === 'range' ? ['connect'] : []),
   ].join(' and ');
   const all = [...clock, ...(times === '' ? [] : [`one series of ${times} times`])];
-  return all.length === 0 ? null : `${all.join(' and ')}, drawn with seed ${plain(seed)}`;
+  return all.length === 0
+    ? null
+    : `${all.join(' and ')}, picked at random with seed ${plain(seed)}`;
 }
 
 /** The verdict over all phases in one sentence, without a name in front and without a full stop. */

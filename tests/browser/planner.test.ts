@@ -196,7 +196,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
 
   it('takes openings drawn by mouse, a door log and a watch file', async () => {
     const { page, complaints } = on;
-    const of = () => page.locator('dt', { hasText: 'leave-opens' }).innerText();
+    const of = () => figure('missed leave-opens');
     const before = await of();
     const frame = page.locator('.live-frame');
     await frame.scrollIntoViewIfNeeded();
@@ -211,7 +211,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
       'doors.csv',
       'time,state\n2026-05-08T06:00:00Z,open\n2026-05-08T06:20:00Z,shut\n2026-05-08T09:00:00Z,open\n2026-05-08T09:00:20Z,shut\n',
     );
-    await comes(of).toBe('missed, of 1 leave-opens');
+    await comes(of).toBe('0 of 1');
     await drop('watch.yaml', 'watch: { checkInterval: 1m }\n');
     await comes(() => figure('sure from')).toBe('2 min 1 s');
     expect(await figure('a charge lasts')).toBe('–');
@@ -220,7 +220,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
 
   it('takes an opening drawn by keyboard alone, and one begun can be given up', async () => {
     const { page } = on;
-    const of = () => page.locator('dt', { hasText: 'leave-opens' }).innerText();
+    const of = () => figure('missed leave-opens');
     const before = await of();
     await page.locator('.live-frame').focus();
     await page.keyboard.press('.');
@@ -239,8 +239,8 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
   it('scales how the door is used, in the scenario given out, too', async () => {
     const { page } = on;
     const leaveOpens = async () => {
-      const words = await page.locator('dt', { hasText: 'leave-opens' }).innerText();
-      return Number(/\d+/u.exec(words)?.[0]);
+      const words = await figure('missed leave-opens');
+      return Number(/ of ([\d,]+)$/u.exec(words)?.[1]?.replaceAll(',', ''));
     };
     expect(await page.locator('[id="usage.leaveOpenShare"]').getAttribute('placeholder')).toBe(
       '2%',

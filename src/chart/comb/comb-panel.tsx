@@ -6,7 +6,7 @@ import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js
 import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
 import { textWidth } from '../text.js';
-import { type Comb, type CombPosition, combAt } from './comb.js';
+import { type Comb, type CombPosition, combAt, insideMs } from './comb.js';
 
 const rowPx = 34;
 const doorPx = 12;
@@ -22,8 +22,10 @@ export function combPanel(comb: Comb, fullPx: number): Block {
   const x = combScale(comb, plotPx);
   const every = durationText(comb.periodMs);
   const needs = counted(comb.teeth, 'tooth', 'teeth');
+  const inside = insideMs(comb);
+  const within = inside === null ? '' : ` (${durationText(inside)} after one inside the opening)`;
   const title = panelTitle(
-    `Why: the checks are a comb with a tooth every ${every}, and an alert needs ${needs} inside the opening`,
+    `Why: the checks are a comb with a tooth every ${every}${within}, and an alert needs ${needs} inside ${inside === null ? 'the opening' : 'it'}`,
     fullPx,
   );
   return {

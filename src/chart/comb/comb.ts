@@ -28,6 +28,14 @@ export interface CombPosition {
   readonly decidedMs: number | null;
 }
 
+/**
+ * How far a tooth inside the opening lies before the next one, where that is not as far as between any others; null: it is, or one
+ * tooth inside decides the alert.
+ */
+export function insideMs({ periodMs, recheckMs, teeth }: Comb): number | null {
+  return teeth === 1 || recheckMs === periodMs ? null : recheckMs;
+}
+
 /** The most teeth that are drawn of one position. */
 const mostTeeth = 60;
 

@@ -3,7 +3,7 @@ import type { VNode } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import { durationText, roughDurationText } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import { type Comb, combAt, combOf } from '../comb/comb.js';
+import { type Comb, combAt, combOf, insideMs } from '../comb/comb.js';
 import { AllPositions, allPx, CombRow, combScale, outcomePx } from '../comb/comb-panel.js';
 import { At } from '../drawing.js';
 import { useWidth } from './use-width.js';
@@ -26,6 +26,7 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
   // Steps of a finger are not told as those of a mouse are in every browser.
   const heldX = useRef(0);
   const share = step / steps;
+  const inside = insideMs(comb);
   const firstMs = Math.min(comb.periodMs - 1, Math.floor(share * comb.periodMs));
   const withWords = widthPx >= leastForWordsPx;
   const plotPx = withWords ? widthPx - outcomePx : widthPx;
@@ -39,8 +40,11 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
   return (
     <div ref={frame} class="live-comb">
       <p>
-        <b>Why.</b> The checks are a comb with a tooth every {durationText(comb.periodMs)}. An alert
-        needs {comb.teeth} of its teeth inside the opening. Slide it:
+        <b>Why.</b> The checks are a comb with a tooth every {durationText(comb.periodMs)}.{' '}
+        {inside === null
+          ? null
+          : `After a tooth inside the opening, the next comes ${durationText(inside)} later, until the alert is decided. `}
+        An alert needs {comb.teeth} of its teeth inside the opening. Slide it:
       </p>
       <svg
         class="dw"

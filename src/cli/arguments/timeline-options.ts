@@ -34,7 +34,7 @@ export function withTimelineOptions<Args extends unknown[], Opts extends OptionV
   command: Command<Args, Opts>,
 ) {
   return withLogOptions(command)
-    .option('--seed <text>', 'seed of all random draws')
+    .option('--seed <text>', 'seed of all that is random')
     .option(
       '--power-on-at <instant>',
       'when the device gets its power: an instant, or a duration from the start such as 90s',

@@ -61,8 +61,8 @@ export function estimateTakes(command: Command) {
       ).choices(['missed-share', 'missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats']),
     )
     .optionsGroup('Rarely needed:')
-    .option('--as-logged', 'draw the days of the log, not a fitted profile')
-    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--as-logged', 'simulate days of the log, not a fitted profile')
+    .option('--seed <text>', 'another seed simulates other years', '1')
     .option('--jobs <count>', 'threads (default: one per core)')
     .option('--shard <i/n>', 'simulate only part i of n, for dozewatch merge to join')
     .option('-o, --output <file>', 'file for the part that --shard simulates');

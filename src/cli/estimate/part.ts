@@ -91,7 +91,7 @@ function versionOf(schema: unknown): number | null {
 function ofAnotherVersion(file: string, version: number): InputProblem {
   const which = version < partVersion ? 'an older' : 'a newer';
   return problem('part-of-another-version', file, {
-    message: `this part is from ${which} version of dozewatch, which draws other years from the same seed`,
+    message: `this part is from ${which} version of dozewatch, which simulates other years from the same seed`,
     found: `${schemaStart}${String(version)}`,
     expected: `${schemaStart}${String(partVersion)}`,
     hint: 'run all parts again with the same version',

@@ -146,7 +146,7 @@ function leaveOpensText(
   const logged = isOfLog ? (fitted.leaveOpens * 365) / fitted.days : 0;
   const more =
     logged > 0 && leaveOpensPerYear > moreThanLogged * logged
-      ? `; the log itself has ${roundFigure(logged)} per year, and profile shows why more are drawn`
+      ? `; the log itself has ${roundFigure(logged)} per year, and profile shows why the years have more`
       : '';
   return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known}${more})`;
 }

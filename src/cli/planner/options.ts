@@ -23,7 +23,7 @@ export function plannerTakes(command: Command) {
       'Writes the planner: a page with sliders for the watch, its contact, its battery and your\n' +
         'requirements. It shows at once what you can rely on, and how long a charge lasts.',
     )
-    .argument('[timeline]', 'a scenario or door log to begin with; without it, a drawn week');
+    .argument('[timeline]', 'a scenario or door log to begin with; without it, a random week');
   return withWatchFile(described, {
     help: 'the watch file to begin with (default: watch.yaml beside the timeline or here)',
     look: besideFirst,

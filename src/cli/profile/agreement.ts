@@ -42,7 +42,7 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
     },
     openingsPerYear: openingsAYear(profile),
   };
-  const progress = openProgress(io, 'comparing drawn years with the log');
+  const progress = openProgress(io, 'comparing simulated years with the log');
   const rows: AgreementRow[] = [];
   const { checkIntervalMs, recheckIntervalMs } = watch.watchFile.watch;
   const own = { check: checkIntervalMs, recheck: recheckIntervalMs };
@@ -57,7 +57,14 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   return rows;
 }
 
-const columns = ['check', 'recheck', 'false alarms: log', 'drawn', 'missed: log', 'drawn'] as const;
+const columns = [
+  'check',
+  'recheck',
+  'false alarms: log',
+  'simulated',
+  'missed: log',
+  'simulated',
+] as const;
 
 /**
  * The table, a line each, for the comment of a profile file; the last row is the watch as its file has it.
@@ -89,7 +96,7 @@ export function agreementLines(
   const isOther = ([check, recheck]: readonly string[]): boolean =>
     check !== asSet?.[0] || recheck !== asSet?.[1];
   return [
-    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years drawn from this profile (their average)`,
+    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years simulated from this profile (their average)`,
     line(columns),
     ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
@@ -120,11 +127,11 @@ function unlike(rows: readonly AgreementRow[]): readonly string[] {
 function verdictText(rows: readonly AgreementRow[], isShort: boolean): string {
   const where = unlike(rows);
   if (where.length === 0 && isShort) {
-    return 'too little log to see whether it fits: in no row do the drawn years differ from the log by more than chance, but with so little log chance explains nearly everything';
+    return 'too little log to see whether it fits: in no row do the simulated years differ from the log by more than chance, but with so little log chance explains nearly everything';
   }
   return where.length === 0
-    ? 'it fits: in no row do the drawn years differ from the log by more than chance'
-    : `it does NOT fit: the drawn years differ from the log by more than chance with a check every ${where.join(', ')}, marked (!)`;
+    ? 'it fits: in no row do the simulated years differ from the log by more than chance'
+    : `it does NOT fit: the simulated years differ from the log by more than chance with a check every ${where.join(', ')}, marked (!)`;
 }
 
 /** Empty: the profile fits. */
@@ -139,10 +146,10 @@ export function agreementWarnings(
       code: 'profile-does-not-fit',
       severity: 'warning',
       source: { file },
-      message: `years drawn from this profile do not agree with the log, with a check every ${where.join(', ')}`,
+      message: `years simulated from this profile do not agree with the log, with a check every ${where.join(', ')}`,
       hint: asLogged
         ? 'the table shows by how much; replay the log itself with these intervals'
-        : 'the table shows by how much; draw years from the days of the log with --as-logged',
+        : 'the table shows by how much; simulate days of the log with --as-logged',
     },
   ];
 }

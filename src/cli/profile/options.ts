@@ -25,7 +25,7 @@ export function profileTakes(command: Command) {
       .description('Fits a usage profile to a door log: when the door is opened, and for how long.')
       .argument('<log>', 'a door log or a scenario; - is standard input'),
   )
-    .option('--as-logged', 'a profile that draws the days of the log, fitting nothing')
+    .option('--as-logged', 'a profile that picks days of the log at random, fitting nothing')
     .option('--json', 'print the fit as JSON, schema dozewatch/profile/1');
   return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }

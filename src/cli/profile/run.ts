@@ -55,7 +55,7 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
 }
 
 const resamplesLine =
-  'fitted: what estimate needs for its intervals. leaveOpensApart: as many independent leave-opens as these are worth. resamples: how far fits to other days drawn from the log differ, one in each row; the columns are factors on visits, openings in one, gaps (median, sigma), lengths (median, sigma), leave-opens (share, median, sigma)';
+  'fitted: what estimate needs for its intervals. leaveOpensApart: as many independent leave-opens as these are worth. resamples: how far fits to other days picked from the log differ, one in each row; the columns are factors on visits, openings in one, gaps (median, sigma), lengths (median, sigma), leave-opens (share, median, sigma)';
 
 export interface Fitted {
   readonly fit: ProfileFit;

@@ -25,7 +25,7 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
     `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)}${cut}`,
     ...(asLogged
       ? [
-          'years are put together from the days of the log, drawn again (bootstrap of one-day blocks)',
+          'years are put together from days of the log, picked at random (bootstrap of one-day blocks)',
         ]
       : [
           `openings: ${processText(fit)}`,
@@ -63,7 +63,7 @@ const fewAdded = 0.5;
 function addedText(fit: ProfileFit, asLogged: boolean): string {
   const added = asLogged ? 0 : longBriefsPerYear(fit);
   if (added < fewAdded) return '';
-  return `; about ${figure(Number(added.toPrecision(2)))} more per year are drawn, because the lengths fitted to brief openings go on beyond leaveOpenAfter`;
+  return `; simulated years have about ${figure(Number(added.toPrecision(2)))} more per year, because the lengths fitted to brief openings go on beyond leaveOpenAfter`;
 }
 
 /** A log of less than a day counts as a day: at other hours the door may rest. */
@@ -102,7 +102,7 @@ function distributionText(distribution: DurationDistribution): string {
     case 'lognormal':
       return `lognormal around ${roughDurationText(distribution.medianMs)}, sigma ${String(distribution.sigma)}`;
     case 'drawn':
-      return 'drawn from those in the log';
+      return 'picked at random from those in the log';
   }
 }
 
@@ -138,7 +138,7 @@ export function evidenceWarnings(
       code: 'no-leave-opens',
       severity: 'warning',
       source: { file },
-      message: `the log has no leave-open, so drawn years have none, and misses cannot be estimated; ${noneText(lengthMs)}`,
+      message: `the log has no leave-open, so simulated years have none, and misses cannot be estimated; ${noneText(lengthMs)}`,
       hint: 'write what you know into the profile, such as leaveOpen: { share: 0.5%, duration: { lognormal: { median: 15m, sigma: 0.8 } } }',
     });
   }

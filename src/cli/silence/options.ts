@@ -49,12 +49,12 @@ export function silenceTakes(command: Command) {
     .option('--profile-from <log>', 'fit the profile to this door log')
     .option('--lasts <duration>', 'how long a charge lasts, if you know it better than the supply')
     .option('--prior <name=value>', 'what is assumed of a fault; repeat it for more', collected)
-    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--seed <text>', 'another seed simulates other years', '1')
     .option('--json', 'print the answer as JSON, schema dozewatch/silence/1');
   return withLogOptions(
     withDeviceLogOptions(basic)
       .optionsGroup('Rarely needed:')
-      .option('--as-logged', 'draw the days of the log, not a fitted profile'),
+      .option('--as-logged', 'simulate days of the log, not a fitted profile'),
   ).addHelpText('after', afterHelp);
 }
 

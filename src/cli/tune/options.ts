@@ -80,13 +80,13 @@ export function tuneTakes(command: Command) {
     .option('--all', 'list all of the best settings, however many')
     .option('--json', 'print the answer as JSON, schema dozewatch/tune/1')
     .optionsGroup('Rarely needed:')
-    .option('--as-logged', 'draw the days of the log, not a fitted profile')
+    .option('--as-logged', 'simulate days of the log, not a fitted profile')
     .option(
       '--years <count>',
       'years to simulate for each setting (default: 20)',
       wholeNumber('--years', { least: 1, most: mostTunedYears }),
     )
-    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--seed <text>', 'another seed simulates other years', '1')
     .option(
       '--jobs <count>',
       'threads (default: one per core)',

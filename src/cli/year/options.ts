@@ -36,7 +36,7 @@ export function yearTakes(command: Command) {
     .option('--profile-from <log>', 'fit the profile to this door log')
     .option('--start <date>', 'the first day, such as 2026-05-04', yearDefaults.start)
     .option('--years <count>', 'number of simulated years to average over', yearDefaults.years)
-    .option('--seed <text>', 'another seed draws other years', yearDefaults.seed)
+    .option('--seed <text>', 'another seed simulates other years', yearDefaults.seed)
     .option('--outage-rate <rate>', 'network outages, such as 12/year')
     .option('--outage-lasting <duration>', 'their mean length, such as 30m')
     .option('--json', 'print the answer as JSON, schema dozewatch/year/1')
@@ -44,7 +44,7 @@ export function yearTakes(command: Command) {
     .option('--dark', 'a dark picture')
     .option('-o, --output <file>', 'calendar file for the days to charge by (.ics)')
     .optionsGroup('Rarely needed:')
-    .option('--as-logged', 'draw the days of the log, not a fitted profile');
+    .option('--as-logged', 'simulate days of the log, not a fitted profile');
   return withLogOptions(basic).addHelpText('after', afterHelp);
 }
 

@@ -19,8 +19,8 @@ export function FrontPanel({ state, change, widthPx }: Props): VNode {
     <section aria-labelledby="front">
       <h2 id="front">Settings worth choosing between</h2>
       <p class="hint">
-        Round intervals and thresholds around those set: bounds proved, lives and false alarms from
-        5 drawn years.{' '}
+        Round intervals and thresholds around yours: bounds are proved; lives and false alarms are
+        from 5 simulated years, with 95 % intervals.{' '}
         <button type="button" disabled={isBusy} onClick={search}>
           Search settings
         </button>

@@ -12,7 +12,7 @@ const none = '–';
 
 /** On a phone the strip that stays in sight has two figures: these. */
 function classOf(name: string, isBad: boolean): string {
-  const brief = name === 'sure from' || name.startsWith('missed') ? ' brief' : '';
+  const brief = name === 'sure from' || name === 'missed leave-opens' ? ' brief' : '';
   return `figure${brief}${isBad ? ' bad' : ''}`;
 }
 
@@ -41,15 +41,10 @@ function rowsOf({ bounds, battery, scene, watchFile }: Plan): readonly Row[] {
     row('quiet up to', time(bounds?.neverAlarmedUpToMs, 'at least')),
     row('reported within', time(bounds?.worstDelayMs.atRest)),
     row('a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs)),
-    row(`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0),
+    row('missed leave-opens', `${missed} of ${leaveOpens}`, missed > 0),
     row('late', String(late), late > 0),
     row('false alarms', String(falseAlarms), falseAlarms > 0),
   ];
-}
-
-/** Figures go by the first word of their name where the rest is a count. */
-function keyOf({ name }: Row): string {
-  return name.startsWith('missed') ? 'missed' : name;
 }
 
 export function Readings(props: {
@@ -62,10 +57,10 @@ export function Readings(props: {
   const { scene, watchFile, bounds } = plan;
   const rows = rowsOf(plan);
   const were = new Map(
-    (before === undefined ? [] : rowsOf(before)).map((row) => [keyOf(row), row.value]),
+    (before === undefined ? [] : rowsOf(before)).map((row) => [row.name, row.value]),
   );
   const wasOf = (row: Row): string | null => {
-    const was = were.get(keyOf(row));
+    const was = were.get(row.name);
     return was === undefined || was === row.value ? null : was;
   };
   const { verdict, timeline } = scene;
@@ -75,7 +70,7 @@ export function Readings(props: {
   const changed = rows.find((row) => wasOf(row) !== null);
   return (
     <div class={stale ? 'readings stale' : 'readings'}>
-      <dl class="figures">
+      <dl class={rows.length > 8 ? 'figures nine' : 'figures'}>
         {rows.map((row) => {
           const was = wasOf(row);
           return (

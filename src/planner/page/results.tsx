@@ -52,8 +52,8 @@ export function Results(props: {
       <section aria-labelledby="years">
         <h2 id="years">In years of use</h2>
         <p class="hint">
-          200 drawn years of a door used like that of a {state.profile.replace('-', ' ')}, with 95 %
-          intervals.
+          200 simulated years of a door used like that of a {state.profile.replace('-', ' ')}, with
+          95 % intervals.
         </p>
         <Worked answer={answers.years} name="Years" />
         <Rates rates={answers.years?.rates ?? []} />

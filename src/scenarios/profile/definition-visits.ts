@@ -210,7 +210,7 @@ const openingField = leaf(readOpening, {
 });
 
 export const daysField = list(
-  'The days of a log. Each day of a drawn timeline is one of them, of the same kind where there is one.',
+  'The days of a log. Each day of a generated timeline is one of them, picked at random, of the same kind where there is one.',
   z
     .strictObject({
       on: wordField('Which kind of day it was.', ['weekday', 'weekend']),

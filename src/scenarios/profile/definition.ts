@@ -213,7 +213,7 @@ export const seedField = leaf(
     if (typeof value !== 'string') return wrongType('text or a whole number');
     return value.length <= 200 ? good(value) : bad('text-too-long', 'has more than 200 characters');
   },
-  { type: ['string', 'integer'], description: 'The same seed draws the same numbers.' },
+  { type: ['string', 'integer'], description: 'The same seed gives the same random numbers.' },
 );
 
 export const generateField = z
@@ -224,5 +224,8 @@ export const generateField = z
     ]),
     seed: seedField.optional(),
   })
-  .meta({ description: 'Draws openings from a usage profile, in addition to those under door.' })
+  .meta({
+    description:
+      'Generates openings at random from a usage profile, in addition to those under door.',
+  })
   .transform((given): GeneratedDoor => ({ profile: given.profile, seed: given.seed ?? null }));

@@ -153,7 +153,7 @@ export const faultItem = z
         unit: '%',
       },
     ).optional(),
-    every: durationField('The time between two draws of a chattering contact.', {
+    every: durationField('How often a chattering contact picks a reading at random.', {
       least: 1,
       most: 86_400_000,
     }).optional(),

@@ -30,7 +30,7 @@ export function readFaults(
     const toMs = Math.min(stretch.toMs, reading.lengthMs);
     const slotMs = trueMs(given.every ?? defaultSlotMs);
     if (given.stuck === undefined && (toMs - fromMs) / slotMs > mostChatterDraws) {
-      const says = `would draw the contact more than ${String(mostChatterDraws)} times`;
+      const says = `would pick the reading of the contact more than ${String(mostChatterDraws)} times`;
       const hint = 'make every: longer, or the fault shorter';
       const problem: Problem = { code: 'chatter-too-long', says, hint };
       reading.errors.push(reading.document.diagnose(path, { ...problem, found: '' }));

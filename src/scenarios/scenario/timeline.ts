@@ -181,7 +181,7 @@ function sealedGaps(door: readonly ScenarioOpening[], { sealGapUm }: WatchFile):
 }
 
 function drawnLeftOut(drawn: number, leftOut: number, source: SourceRef): Diagnostic {
-  const message = `left out ${String(leftOut)} of ${String(drawn)} drawn openings, because they overlapped an opening under door:`;
+  const message = `left out ${String(leftOut)} of ${String(drawn)} generated openings, because they overlapped an opening under door:`;
   return remark('drawn-left-out', source, message);
 }
 

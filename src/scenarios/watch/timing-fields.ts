@@ -41,7 +41,7 @@ export function rangeField(description: string, range: Range) {
   const written = orRange(durationForm(description, range), '3s..9s');
   const drawn = z
     .strictObject({ min: least, max: most })
-    .meta({ description: `${description} Each time is drawn from this range.` })
+    .meta({ description: `${description} Each time is picked from this range at random.` })
     .transform(({ min, max }, context): RangeMs => {
       if (min > max) minAboveMax(context, `at most ${durationText(max)}`);
       return { least: min, most: max };
@@ -134,7 +134,7 @@ export const clockErrorInTurnField = z.union([
     })
     .meta({
       description:
-        'With min and max, one error between them is drawn for each run. With sleeps, each sleep lasts as long as listed.',
+        'With min and max, one error between them is picked at random for each run. With sleeps, each sleep lasts as long as listed.',
     })
     .transform(({ min, max, sleeps }, context): ClockError => {
       if (sleeps === undefined) {
@@ -184,7 +184,7 @@ export const watchClockErrorField = z.union([
     })
     .meta({
       description:
-        'A range from which one value is drawn for each run, or a curve over the temperature.',
+        'A range from which one value is picked at random for each run, or a curve over the temperature.',
     })
     .transform(watchClockError),
 ]);
