@@ -18,7 +18,12 @@ export { figureOf, figureStyle, hiddenPatterns, markupOf } from './page/in-page.
 export { type ChartInput, type Scene, sceneOf } from './scene.js';
 export { type StateDiagramInput, stateDiagram } from './state-diagram.js';
 export { fontFamily, type ThemeName, themeVariables } from './theme.js';
-export { type ChartOptions, timelineChart, wakesToRecord } from './timeline-chart.js';
+export {
+  type ChartOptions,
+  reasonsToShow,
+  timelineChart,
+  wakesToRecord,
+} from './timeline-chart.js';
 export { type TuneChartOptions, type TuneInput, tuneChart } from './tune-chart.js';
 export { type DumpInput, valueChangeDump } from './vcd/dump.js';
 export { type YearChartOptions, type YearInput, yearChart } from './year-chart.js';

@@ -1,7 +1,7 @@
 // From a judged timeline to the text of a picture.
-import type { Explanation } from '../verdict/index.js';
+import type { Explanation, Wanted } from '../verdict/index.js';
 import type { LengthBar } from '../wording/index.js';
-import { lookedAt } from './close-ups.js';
+import { chooseCloseUps, lookedAt } from './close-ups.js';
 import type { Note } from './page/head.js';
 import { titleWords } from './page/heading.js';
 import { Page } from './page/page.js';
@@ -65,4 +65,18 @@ export function wakesToRecord(
   input: ChartInput & { readonly options?: ChartOptions | undefined },
 ): 'all' | readonly (readonly [fromMs: number, toMs: number])[] {
   return lookedAt(sceneOf(input, []), closeUpsOf(input.options ?? {})) ?? 'all';
+}
+
+/** Of which openings and alerts a picture of a run shows the reason: of those that it shows close up. */
+export function reasonsToShow(
+  input: ChartInput & { readonly options?: ChartOptions | undefined },
+): Wanted {
+  const { closeUps } = chooseCloseUps(sceneOf(input, []), closeUpsOf(input.options ?? {}));
+  const shown = new Set(
+    closeUps.flatMap(({ opening, alerts }) => [
+      ...(opening === null ? [] : [`opening ${opening}`]),
+      ...alerts.map((index) => `alert ${index}`),
+    ]),
+  );
+  return ({ kind, index }) => shown.has(`${kind} ${index}`);
 }

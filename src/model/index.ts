@@ -148,7 +148,6 @@ export {
   mostOtherStates,
   mostPagePhaseSteps,
   mostPhaseSteps,
-  mostPictureReasons,
   mostPlannerEdges,
   mostPlannerReasons,
   mostReasonEdges,

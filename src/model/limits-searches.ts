@@ -95,9 +95,6 @@ export const mostReplayReasons = 500;
 /** Edges of the contact that all those runs together may go through: some seconds. */
 export const mostReasonEdges = 20_000_000;
 
-/** Findings of a picture that get a reason: it has no room for more. */
-export const mostPictureReasons = 100;
-
 /** Findings of one call of the library that get a reason: it has to answer at once. */
 export const mostLibraryReasons = 50;
 
@@ -225,8 +222,7 @@ related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many
 related(mostPagePhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than a page');
 related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be simulated');
 related(mostReportReasons, mostReplayReasons, 'a page explains no more than a replay');
-related(mostPictureReasons, mostReportReasons, 'a picture explains no more than a page');
-related(mostLibraryReasons, mostPictureReasons, 'a call explains no more than a picture');
+related(mostLibraryReasons, mostReportReasons, 'a call explains no more than a page');
 related(mostPlannerReasons, mostLibraryReasons, 'a key press explains no more than a call');
 related(
   mostPlannerReasons * mostPlannerEdges,

@@ -1,12 +1,5 @@
 // What is proved of a watch, in sentences.
-import {
-  counted,
-  figure,
-  numberText,
-  plain,
-  roundedDurationText,
-  sentence,
-} from '../base/index.js';
+import { figure, plain, roundedDurationText, sentence } from '../base/index.js';
 import { quietUse } from '../battery/index.js';
 import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
 import { type WatchFile, watchWarnings } from '../scenarios/index.js';
@@ -15,6 +8,7 @@ import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-vie
 import { faultsText } from './faults-text.js';
 import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
+import { failingText } from './proved-words.js';
 import { isUnknown } from './sheet.js';
 
 /** Whether the requirements are met; without any, what the watch does. */
@@ -43,14 +37,6 @@ function judgedWords(view: BoundsView, paint: Paint): string {
       ? paint.bad(`but ${elsewhere}, as --strict requires`)
       : paint.doubtful(`but ${elsewhere}`);
   return `${paint.good(`${met} at rest`)}, ${but}`;
-}
-
-function failingText(failing: number, all: number): string {
-  if (failing < all) {
-    const verb = failing === 1 ? 'is' : 'are';
-    return `${numberText(failing)} of ${counted(all, 'requirement')} ${verb}`;
-  }
-  return all === 1 ? 'the requirement is' : 'the requirements are';
 }
 
 /** What a watch does when the door is opened at rest. */

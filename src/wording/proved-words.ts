@@ -1,5 +1,5 @@
 // The second part of a verdict: what is proved of the watch, at rest and from any state.
-import { roundedDurationText } from '../base/index.js';
+import { counted, numberText, roundedDurationText } from '../base/index.js';
 import { gapsOf, type Proved } from '../bounds/index.js';
 import type { Requirements } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
@@ -7,27 +7,108 @@ import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
 
 type Start = 'atRest' | 'anyState';
+type Key = keyof Proved['holds'];
 
 /** How good a verdict is, the worst first. */
 export type Standing = 'bad' | 'doubtful' | 'good';
 
+/** Which requirements a watch file states, in its order. */
+function statedIn({ reportWithinMs, quietUpToMs }: Requirements): readonly Key[] {
+  return [
+    'leaveOpenAfter',
+    ...(reportWithinMs === null ? [] : (['reportWithin'] as const)),
+    ...(quietUpToMs === null ? [] : (['quietUpTo'] as const)),
+  ];
+}
+
+/** `1 of 3 requirements is`, before `NOT met`. */
+export function failingText(failing: number, all: number): string {
+  if (failing < all) {
+    const verb = failing === 1 ? 'is' : 'are';
+    return `${numberText(failing)} of ${counted(all, 'requirement')} ${verb}`;
+  }
+  return all === 1 ? 'the requirement is' : 'the requirements are';
+}
+
+interface Judged {
+  readonly proved: Proved;
+  readonly required: Requirements;
+  readonly stated: readonly Key[];
+  readonly paint: Paint;
+}
+
+function failedIn(
+  { proved, stated }: Pick<Judged, 'proved' | 'stated'>,
+  from: Start,
+): readonly Key[] {
+  return stated.filter((key) => proved.holds[key][from] === false);
+}
+
 /**
- * Whether the requirements are proved to be met, with the figures that decide it, at rest and from any state.
- * A clause without a full stop.
+ * Which requirements are proved to be met, with the figures that decide it, at rest and from any state. A clause without a full
+ * stop, as `1 of 3 requirements is NOT met at rest: quiet up to 59.7 s (1 min required)`.
  */
 export function provedWords(proved: Proved, required: Requirements, paint: Paint): string {
+  const judged = { proved, required, stated: statedIn(required), paint };
   const { alwaysReportedFromMs: sure, worstDelayMs: worst } = proved;
-  const isSame = sure.atRest === sure.anyState && worst.atRest === worst.anyState;
-  const atRest = (where: string): string =>
-    standingWords(proved, required, { from: 'atRest', where, failing: paint.bad, paint });
-  if (proved.atRest === proved.anyState && isSame) return atRest('at rest and from any state');
-  const anyState = standingWords(proved, required, {
-    from: 'anyState',
-    where: 'from any state',
-    failing: paint.doubtful,
-    paint,
-  });
-  return `${atRest('at rest')}; ${anyState}`;
+  const isSame =
+    proved.atRest === proved.anyState &&
+    sure.atRest === sure.anyState &&
+    worst.atRest === worst.anyState;
+  const where = isSame ? 'at rest and from any state' : 'at rest';
+  const whole = judged.stated.length === 1 ? 'the requirement is' : 'all requirements are';
+  const figures = figuresOf(judged, 'atRest');
+  if (proved.atRest === null) {
+    const rest = `it is ${paint.doubtful('not known')} whether ${whole} met ${where} (${figures})`;
+    return isSame ? rest : rest + fromAnyState(judged);
+  }
+  if (proved.atRest) {
+    const rest = `${whole} ${paint.good('met')} ${where} (${figures})`;
+    return isSame ? rest : rest + butFromAnyState(judged);
+  }
+  const failed = failedIn(judged, 'atRest');
+  const rest = `${failingText(failed.length, judged.stated.length)} ${paint.bad('NOT met')} ${where}: ${figures}`;
+  return isSame ? rest : rest + norFromAnyState(judged, failed);
+}
+
+/** After what is met at rest. */
+function butFromAnyState(judged: Judged): string {
+  const { proved, paint } = judged;
+  const figures = figuresOf(judged, 'anyState');
+  if (proved.anyState === true) return ` and from any state (${figures})`;
+  return proved.anyState === null
+    ? `, but it is ${paint.doubtful('not known')} whether from any state (${figures})`
+    : `, but ${paint.doubtful('NOT')} from every state: ${figures}`;
+}
+
+/** After what is not met at rest. */
+function norFromAnyState(judged: Judged, atRest: readonly Key[]): string {
+  const { proved, stated, paint } = judged;
+  const failed = failedIn(judged, 'anyState');
+  const figures = figuresOf(judged, 'anyState');
+  if (proved.anyState === null) {
+    return `; ${paint.doubtful('not known')} from any state (${figures})`;
+  }
+  if (proved.anyState) {
+    const others = stated.length - atRest.length === 1 ? 'the other is' : 'the others are';
+    return `; from any state ${others} met (${figures})`;
+  }
+  if (failed.some((key) => atRest.includes(key))) {
+    return `; ${paint.doubtful('nor')} from any state: ${figures}`;
+  }
+  const more = failed.length === 1 ? '1 more is' : `${numberText(failed.length)} more are`;
+  return `; from any state ${more} ${paint.doubtful('NOT met')}: ${figuresOf(judged, 'anyState', true)}`;
+}
+
+/** After what is not known at rest. */
+function fromAnyState(judged: Judged): string {
+  const { proved, stated, paint } = judged;
+  const figures = figuresOf(judged, 'anyState');
+  if (proved.anyState === true) return `; from any state it is (${figures})`;
+  if (proved.anyState === null) return `, nor from any state (${figures})`;
+  const applying = stated.filter((key) => key !== 'quietUpTo');
+  const failing = failingText(failedIn(judged, 'anyState').length, applying.length);
+  return `; from any state ${failing} ${paint.doubtful('NOT met')}: ${figuresOf(judged, 'anyState', true)}`;
 }
 
 /** The same as a sentence that can stand alone. */
@@ -39,10 +120,12 @@ export function provedSentence(
   const gaps = gapsOf(door);
   const words = gapsWords(gaps);
   if (gaps?.kind === 'blind' && words !== null) {
-    return `Proved: the requirements are ${paint.bad('NOT met')}, because ${words}; ${widerWords(proved)}`;
+    const stated = statedIn(judge);
+    const failed = failedIn({ proved, stated }, 'atRest');
+    return `Proved: ${failingText(failed.length, stated.length)} ${paint.bad('NOT met')}, because ${words}; ${widerWords(proved)}`;
   }
   const first = words === null ? '' : `${words}, `;
-  return `Proved: ${first}the requirements are ${provedWords(proved, judge, paint)}`;
+  return `Proved: ${first}${provedWords(proved, judge, paint)}`;
 }
 
 /** Of the openings that the contact sees: they meet no requirement for a door that may rest at a smaller gap. */
@@ -53,60 +136,33 @@ function widerWords({ alwaysReportedFromMs: sure }: Proved): string {
     : `of wider openings it is ${atRest} at rest and ${sureText(sure.anyState)} from any state`;
 }
 
-/** `met at rest (sure from 2 min 51 s)`, or `NOT met at rest: sure from 4 min 1 s (3 min required)`. */
-function standingWords(
-  proved: Proved,
-  required: Requirements,
-  {
-    from,
-    where,
-    failing,
-    paint,
-  }: {
-    readonly from: Start;
-    readonly where: string;
-    readonly failing: (text: string) => string;
-    readonly paint: Paint;
-  },
-): string {
-  const figures = figuresOf(proved, required, from);
-  const met = proved[from];
-  if (met === null) return `${paint.doubtful('not known')} ${where} (${figures})`;
-  return met
-    ? `${paint.good('met')} ${where} (${figures})`
-    : from === 'anyState' && proved.atRest === false
-      ? `${failing('nor')} ${where}: ${figures}`
-      : `${failing('NOT met')} ${where}: ${figures}`;
-}
-
-/** `sure from 4 min 1 s (3 min required)`; what is required is said once, at rest if that is not met. */
-function figuresOf(proved: Proved, required: Requirements, from: Start): string {
+/**
+ * The figures of the requirements that are not met, `sure from 4 min 1 s (3 min required)`, or of the length that is sure; what is
+ * required is said once, at rest if that is not met.
+ * @param all from any state, too: there one figure is enough, that of the first requirement that is not met, except where they are counted.
+ */
+function figuresOf(judged: Judged, from: Start, all = false): string {
+  const { proved, required } = judged;
   const { holds, alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs } = proved;
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = required;
-  const requiredText = (ms: number, key: keyof Proved['holds']): string =>
-    from === 'anyState' && holds[key].atRest === false
+  const requiredText = (ms: number | null, key: Key): string =>
+    ms === null || (from === 'anyState' && holds[key].atRest === false)
       ? ''
       : ` (${roundedDurationText(ms)} required)`;
-  const sure = sureText(alwaysReportedFromMs[from]);
-  const parts =
-    alwaysReportedFromMs[from] === undefined
-      ? []
-      : [
-          holds.leaveOpenAfter[from] === false
-            ? `${sure}${requiredText(leaveOpenAfterMs, 'leaveOpenAfter')}`
-            : sure,
-        ];
-  // From any state one figure is enough: that of the first requirement that is not met.
-  const isSaid = from === 'anyState' && holds.leaveOpenAfter.anyState === false;
-  if (reportWithinMs !== null && holds.reportWithin[from] === false && !isSaid) {
-    parts.push(`${latestText(worstDelayMs[from])}${requiredText(reportWithinMs, 'reportWithin')}`);
-  }
-  if (quietUpToMs !== null && from === 'atRest' && holds.quietUpTo.atRest === false) {
-    const quiet = roundedDurationText(neverAlarmedUpToMs ?? 0, 'at least');
-    parts.push(`quiet up to ${quiet}${requiredText(quietUpToMs, 'quietUpTo')}`);
-  }
-  if (alwaysReportedFromMs[from] === undefined) parts.push(sure);
-  return parts.join(', ');
+  const texts: Readonly<Record<Key, () => string>> = {
+    leaveOpenAfter: () =>
+      `${sureText(alwaysReportedFromMs[from])}${requiredText(leaveOpenAfterMs, 'leaveOpenAfter')}`,
+    reportWithin: () =>
+      `${latestText(worstDelayMs[from])}${requiredText(reportWithinMs, 'reportWithin')}`,
+    quietUpTo: () =>
+      `quiet up to ${roundedDurationText(neverAlarmedUpToMs ?? 0, 'at least')}${requiredText(quietUpToMs, 'quietUpTo')}`,
+  };
+  const failed = failedIn(judged, from);
+  const isEnough = !all && from === 'anyState' && failed.includes('leaveOpenAfter');
+  const said = failed.filter((key) => !isEnough || key === 'leaveOpenAfter');
+  return said.length === 0
+    ? sureText(alwaysReportedFromMs[from])
+    : said.map((key) => texts[key]()).join(', ');
 }
 
 function sureText(ms: number | null | undefined): string {

@@ -31,7 +31,7 @@ const rankWords: Readonly<Record<Rank, string>> = {
   late: 'Reported late',
   undecided: 'Undecided',
   unknown: 'Unknown',
-  early: 'Reported early',
+  early: 'Early alert',
   reported: 'Reported',
 };
 
@@ -205,7 +205,7 @@ export function othersWords(others: readonly Subject[]): string {
     late: ['late report', 'late reports'],
     undecided: ['undecided leave-open', 'undecided leave-opens'],
     unknown: ['unknown opening', 'unknown openings'],
-    early: ['early report', 'early reports'],
+    early: ['early alert', 'early alerts'],
     reported: ['reported leave-open', 'reported leave-opens'],
   };
   const counts = new Map<Rank, number>();

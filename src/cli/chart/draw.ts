@@ -4,11 +4,12 @@ import path from 'node:path';
 import { deviceMs, numberText, sentence } from '../../base/index.js';
 import {
   type ChartOptions,
+  reasonsToShow,
   timelineChart,
   valueChangeDump,
   wakesToRecord,
 } from '../../chart/index.js';
-import { mostDumpedWakes, mostPictureReasons, mostReplayReasons } from '../../model/index.js';
+import { mostDumpedWakes, mostReplayReasons } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
@@ -78,8 +79,6 @@ export async function draw(
     await writeText(file, valueChangeDump(dumped), io);
     return;
   }
-  const limit = Math.min(look.closeUps ?? mostPictureReasons, mostReplayReasons);
-  const explanations = replay.explained(limit);
   const note = noteOf(replay, watch);
   const options = {
     note,
@@ -89,11 +88,17 @@ export async function draw(
     closeUps: look.closeUps,
     widthPx: look.width,
     title: look.title,
-    explanations,
   };
-  const record = wakesToRecord({ timeline, trace: replay.trace, verdict, watchFile, options });
-  const trace = replay.traced(record);
-  const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
+  const run = { timeline, trace: replay.trace, verdict, watchFile, options };
+  const explanations = replay.explained(mostReplayReasons, reasonsToShow(run));
+  const trace = replay.traced(wakesToRecord(run));
+  const svg = timelineChart({
+    timeline,
+    trace,
+    verdict,
+    watchFile,
+    options: { ...options, explanations },
+  });
   await writePicture(file, svg, io, format);
 }
 

@@ -15,17 +15,35 @@ export function fittedWidths(
 ): readonly number[] {
   const { widths, room } = sizes;
   if (total(widths) <= room) return widths;
-  const titleWords = titles.map(longestWord);
-  const most = (of: (cell: string) => number): readonly number[] =>
-    titles.map((title, index) =>
-      Math.max(
-        titleWords[index] ?? 0,
-        greatestOf(rows.map(({ [index]: cell = '' }) => (cell === title ? 0 : of(cell)))),
-      ),
-    );
-  const words = most(longestWord);
-  const steps = [most(columnsOf), words, words.map((word) => Math.min(word, narrowest))];
+  const words = mostIn(titles, rows, longestWord);
+  const steps = [
+    mostIn(titles, rows, columnsOf),
+    words,
+    words.map((word) => Math.min(word, narrowest)),
+  ];
   return steps.reduce((now, floors) => narrowed(now, floors, room), widths);
+}
+
+/** What all columns together take at least, with no word broken. */
+export function wholeWordsWidth(
+  titles: readonly string[],
+  rows: readonly (readonly string[])[],
+): number {
+  return total(mostIn(titles, rows, longestWord));
+}
+
+/** The most of each column, of whose title only the longest word counts. */
+function mostIn(
+  titles: readonly string[],
+  rows: readonly (readonly string[])[],
+  of: (cell: string) => number,
+): readonly number[] {
+  return titles.map((title, index) =>
+    Math.max(
+      longestWord(title),
+      greatestOf(rows.map(({ [index]: cell = '' }) => (cell === title ? 0 : of(cell)))),
+    ),
+  );
 }
 
 /** The widest column gives way first, a column at a time. */

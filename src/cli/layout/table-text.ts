@@ -3,7 +3,7 @@
 
 import { greatestOf } from '../../base/index.js';
 import { columnsOf } from '../../wording/index.js';
-import { fittedWidths } from './fitted-widths.js';
+import { fittedWidths, wholeWordsWidth } from './fitted-widths.js';
 import { wrappedWords } from './wrapped-words.js';
 
 export interface Column {
@@ -47,6 +47,21 @@ export function* tableText(
   if (part.length > 0) yield layOut(columns, part, { widths: widened(widths, part), width });
 }
 
+/** Whether a table fits without a word broken. */
+export function tableFits(
+  columns: readonly Column[],
+  rows: readonly Row[],
+  width: number,
+): boolean {
+  const titles = columns.map(({ title }) => title);
+  const all = rows.map(({ cells }) => cells);
+  return wholeWordsWidth(titles, all) <= roomOf(columns, width);
+}
+
+function roomOf(columns: readonly Column[], width: number): number {
+  return width - indent.length - gap.length * (columns.length - 1);
+}
+
 function widened(widths: readonly number[], rows: readonly Row[]): number[] {
   return widths.map((width, index) =>
     rows.reduce((most, { cells }) => Math.max(most, columnsOf(cells[index] ?? '')), width),
@@ -58,7 +73,7 @@ function layOut(
   rows: readonly Row[],
   sizes: { readonly widths: readonly number[]; readonly width: number },
 ): string {
-  const room = sizes.width - indent.length - gap.length * (columns.length - 1);
+  const room = roomOf(columns, sizes.width);
   const widths = fittedWidths(
     columns.map(({ title }) => title),
     rows.map(({ cells }) => cells),

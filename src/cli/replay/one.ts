@@ -22,6 +22,7 @@ import {
   judge,
   type Summary,
   type Verdict,
+  type Wanted,
 } from '../../verdict/index.js';
 import type { FirmwareView } from '../../wording/index.js';
 import { type World, withResetsClearing } from '../../world/index.js';
@@ -46,7 +47,7 @@ export interface Replay {
   /** The trace with all its wakes, or those in some spans at least. */
   readonly traced: (record?: SimulateOptions['record']) => Trace;
   /** The reasons for what went wrong: for at most `limit` openings and as many alerts. */
-  readonly explained: (limit: number) => readonly Explanation[];
+  readonly explained: (limit: number, wanted?: Wanted) => readonly Explanation[];
   /** Every wake as a line of NDJSON. */
   readonly lines: () => Iterable<string>;
 }
@@ -61,7 +62,8 @@ export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
     experiment,
     firmware: null,
     traced: (record = 'all') => simulate(experiment, { record }),
-    explained: (limit) => explain({ experiment, verdict: judged.verdict, asked, limit }),
+    explained: (limit, wanted) =>
+      explain({ experiment, verdict: judged.verdict, asked, limit, wanted }),
     lines: () => traceLines({ experiment, timeline, wakes: judged.wakes }),
   };
 }

@@ -74,7 +74,10 @@ export async function rigReplay(
       deciding,
     },
     traced: () => run.trace,
-    explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit, worst }),
+    explained: (limit, wanted = () => true) =>
+      rigExplanations(run, judged.verdict, { experiment, limit, worst }).filter(({ subject }) =>
+        wanted(subject),
+      ),
     lines: () => rigLines(run, timeline),
   };
 }

@@ -39,6 +39,7 @@ import {
   factsText,
   paragraphText,
   type Row,
+  tableFits,
   tableText,
 } from '../layout/table-text.js';
 import type { TuneView } from './view.js';
@@ -116,7 +117,7 @@ function reasonOf(
   const start = head.from === 'atRest' ? 'at rest' : 'from any state';
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start}${head.gaps === null ? '' : `, ${head.gaps}`})`;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  const rates = `per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
+  const rates = `per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
   const why =
     answer.meeting === 0
       ? 'None of the settings tried meets all requirements, and yours do'
@@ -214,7 +215,7 @@ function needs(
   const asked = requirements.falseAlarmsPerYear;
   if (asked !== null && head.logDays !== null && years.rates.falseAlarms.high > asked) {
     sentences.push(
-      `That there are so few false alarms rests on the fitted profile: a log of ${numberText(head.logDays)} days cannot rule out ${countText(years.rates.falseAlarms.high, 'up')} per year.`,
+      `That there are so few false alarms rests on the fitted profile: a log of ${numberText(head.logDays)} days cannot rule out ${countText(years.rates.falseAlarms.high, 'up')} per year (${percentText(head.confidence)}).`,
     );
   }
   if (settings.wakeOn !== 'timer') {
@@ -323,10 +324,10 @@ function settingsWords(lines: readonly string[]): string {
 }
 
 /** What settings cost that are not recommended, beside the bounds. */
-function priceOf({ reportWithinMs }: TuneView, { years }: Trial): string {
+function priceOf({ head, reportWithinMs }: TuneView, { years }: Trial): string {
   const { falseAlarms, missed, late } = years.rates;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  return `With these a charge lasts ${livesText(years.lifeMs)}; per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
+  return `With these a charge lasts ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
 }
 
 function facts({ head, requirements }: TuneView): (readonly [string, string])[] {
@@ -402,6 +403,9 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
       below: [],
     };
   });
+  const table = tableFits(columns, rows, width)
+    ? { columns, rows }
+    : settingsBelow(columns, rows, setCount + givenColumns.filter(isGiven).length);
   const others = listed.length > shown.length ? ', and yours' : '';
   const title =
     pool === 'meeting'
@@ -413,11 +417,33 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(recommended === null ? [] : ['> recommended']),
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
+  const sure = percentText(head.confidence);
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${percentText(head.confidence)} intervals` : 'as simulated (--all shows their intervals)'}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)))}`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${sure} intervals` : `as simulated ("at most": with ${sure} confidence; --all shows the intervals)`}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)))}`,
     width,
   );
-  return `\n${title}\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
+  return `\n${title}\n${[...tableText(table.columns, table.rows, width)].join('')}${more}\n${note}`;
+}
+
+/** For a narrow terminal: what is set, in words below what it leads to. @param set how many columns after the first are settings. */
+function settingsBelow(
+  columns: readonly Column[],
+  rows: readonly Row[],
+  set: number,
+): { readonly columns: readonly Column[]; readonly rows: readonly Row[] } {
+  const others = <Item>(all: readonly Item[]): readonly Item[] => all.toSpliced(1, set);
+  return {
+    columns: others(columns),
+    rows: rows.map(({ cells }) => ({
+      cells: others(cells),
+      below: [
+        columns
+          .slice(1, 1 + set)
+          .map(({ title }, index) => `${title} ${cells[index + 1] ?? ''}`)
+          .join(', '),
+      ],
+    })),
+  };
 }
 
 /** The others that meet every requirement. */

@@ -67,7 +67,7 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
 /** What a refusal means for the bounds, and what it may come from. */
 const refusedWords =
   'The file was changed or damaged after bounds wrote it, or it is not from bounds. Whether its bounds are true is open. ' +
-  'If a certificate is refused as bounds has just written it, that is an error of dozewatch: do not rely on the bounds, and report it.';
+  'If verify refuses an unchanged file that bounds has just written, that is an error of dozewatch: do not rely on the bounds, and report it.';
 
 function refusalRows({ place, message, found, expected }: Refusal): (readonly [string, string])[] {
   return [

@@ -22,25 +22,32 @@ export interface Explanation {
   readonly checksMs: readonly number[];
 }
 
+/** Whether an opening or an alert is to be explained. */
+export type Wanted = (subject: Explanation['subject']) => boolean;
+
 /** The most checks named in one explanation. */
 const mostChecksNamed = 20;
 
 /**
  * Explains missed and late leave-opens and false alerts, in the order of the timeline within each.
  * @param limit the most openings, and the most alerts, that are explained.
+ * @param wanted absent: all of them.
  */
 export function explain(on: {
   readonly experiment: Experiment;
   readonly verdict: Verdict;
   readonly asked: Requirements;
   readonly limit: number;
+  readonly wanted?: Wanted | undefined;
 }): readonly Explanation[] {
-  const { verdict, limit } = on;
+  const { verdict, limit, wanted = () => true } = on;
   const openings = verdict.openings.leaveOpens
     .filter((index) => ['missed', 'unpowered', 'late'].includes(verdict.openings.at(index).outcome))
+    .filter((index) => wanted({ kind: 'opening', index }))
     .slice(0, limit);
   const alerts = verdict.alerts
     .flatMap(({ kind }, index) => (kind === 'false' ? [index] : []))
+    .filter((index) => wanted({ kind: 'alert', index }))
     .slice(0, limit);
   if (openings.length + alerts.length === 0) return [];
   const evidence = evidenceOf(on, [
