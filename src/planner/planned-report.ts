@@ -6,7 +6,6 @@ import { type BoundsQuestion, boundsOf, provedFrom, TooManyStatesError } from '.
 import { mostPagePhaseSteps, mostReportReasons } from '../model/index.js';
 import { everyPhase } from '../phase/index.js';
 import {
-  commandLineText,
   type PageScript,
   type ReportBounds,
   reportBar,
@@ -14,6 +13,7 @@ import {
   reportBounds,
   reportHtml,
   reportTimeline,
+  sharedCommandLine,
 } from '../report/index.js';
 import {
   experimentOf,
@@ -53,7 +53,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     bar: plan.bar === null ? null : reportBar(plan.bar),
     bounds: boundsIn(question, watchFile, watchName),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
-    commandLine: commandLineText('report', [file], {
+    commandLine: sharedCommandLine('report', [file], {
       config: watchName,
       ...(state.source.lenient === true ? { lenient: true } : {}),
       ...(zone === '' ? {} : { zone }),

@@ -34,7 +34,7 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   // A page is made to be shared: it names no folder of this machine.
   const watchName = view.watchName === null ? null : nameOfFile(view.watchName);
-  const whole = { ...view, watchName, moments };
+  const whole = { ...view, watchName, moments, isPage: true as const };
   const findings = findingsOf(whole);
   const expected = (unmet ?? []).map(
     ({ name, wanted, got }) => [`expected ${name}`, `wanted ${wanted}, got ${got}`] as const,
@@ -128,6 +128,11 @@ export function originFacts(
     ),
     ['version', `dozewatch ${version}`],
   ];
+}
+
+/** The command line of a page that others read: it also works where dozewatch is not installed. */
+export function sharedCommandLine(...command: Parameters<typeof commandLineText>): string {
+  return `npx ${commandLineText(...command)}`;
 }
 
 /** The command that writes the same page, as a shell takes it. */

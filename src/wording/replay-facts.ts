@@ -120,7 +120,7 @@ function flatText({ trace: { flat, charges }, moments, watchFile }: ReplayView):
 }
 
 function batteryLifeText(view: ReplayView): string {
-  const { watchFile, use, trace, watchName } = view;
+  const { watchFile, use, trace } = view;
   const { supply } = watchFile;
   if (supply === null) return 'unknown: the watch file has no supply section';
   const { cost } = poweredCost(use, trace.flat, supply);
@@ -130,11 +130,17 @@ function batteryLifeText(view: ReplayView): string {
       ? '; a full charge does not last to the end of this timeline'
       : '';
   if (cost.lengthMs < dayMs) {
-    const config =
-      watchName === null || watchName === '-' ? '' : ` -c ${shellWord(plain(watchName))}`;
-    return `unknown: this timeline is shorter than a day (a whole life: dozewatch battery${config})`;
+    return `unknown: this timeline is shorter than a day (a whole life${wholeLifeCommand(view)})`;
   }
   return `${lifeText(cost.lifeMs)} at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
+}
+
+/** On a page that is shared the file is named without its folder, so that it says where to run this. */
+function wholeLifeCommand({ watchName, isPage }: ReplayView): string {
+  const name = watchName === null || watchName === '-' ? null : plain(watchName);
+  const command = `dozewatch battery${name === null ? '' : ` -c ${shellWord(name)}`}`;
+  if (isPage !== true) return `: ${command}`;
+  return `${name === null ? '' : `, in the folder of ${name}`}: npx ${command}`;
 }
 
 function spanText({ timeline, moments }: ReplayView): string {

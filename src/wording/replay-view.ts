@@ -32,6 +32,8 @@ export interface ReplayView {
   readonly proved: Proved | null;
   /** What other phases of the checks do; null: the phase is given, and no others were wanted. */
   readonly phases: PhasesView | null;
+  /** Present: it is shown on a page that others read elsewhere. */
+  readonly isPage?: true;
 }
 
 export interface PhasesView {

@@ -20,11 +20,25 @@ describe('dozewatch chart', () => {
     const ran = await runHere(folder, [...chart, '-o', 'a.svg']);
     expect(ran.status).toBe(0);
     expect(ran.stdout).toContain(
-      'a.svg: Hatch left ajar: the one leave-open was MISSED; no false alarm. Proved: the requirements are NOT met at rest',
+      'a.svg: Hatch left ajar: the one leave-open was MISSED; no false alarm. Proved: 1 of 2 requirements is NOT met at rest',
     );
     await runHere(folder, [...chart, '-o', 'a.PNG']);
     expect(readFileSync(path.join(folder, 'a.PNG')).subarray(1, 4).toString()).toBe('PNG');
     expect(filesIn(folder)).toEqual(['a.PNG', 'a.svg', 'missed.yaml', 'watch.yaml']);
+  });
+
+  it('gives the reason of each close-up, also where milder findings come before it', async () => {
+    const scenario =
+      'name: Two hatches\nstart: 2026-05-08T06:00:00+02:00\nlength: 6h\n' +
+      'door: [{ at: "07:00", for: 30m }, { at: "09:00", for: 1h }]\n' +
+      'network: [{ down: "07:00", for: 20m }]\ncontact: [{ stuck: shut, at: "08:30", for: 2h }]\n';
+    const watch = 'judge: { leaveOpenAfter: 3m, reportWithin: 5m }\n';
+    const folder = ownFolder({ 'day.yaml': scenario, 'watch.yaml': watch });
+    const { stdout } = await runHere(folder, ['chart', 'day.yaml', '--close-ups', '1']);
+    expect(stdout).toContain('checks came while it was open, but the contact read shut each time.');
+    expect(stdout).not.toContain('too late: the alert was decided');
+    const both = await runHere(folder, ['chart', 'day.yaml', '--close-ups', '2']);
+    expect(both.stdout).toContain('too late: the alert was decided');
   });
 
   it('writes what an option asks for, whatever the name says', async () => {

@@ -27,6 +27,23 @@ describe('on a terminal', () => {
     }
   });
 
+  it('a table of many columns fits: settings stand in words below what they lead to', async () => {
+    const args = ['tune', ...'-c watch.yaml --profile seed-bank --years 1 --jobs 1'.split(' ')];
+    const tried =
+      '--interval 2m,3m --threshold 2 --cooldown 5m,30m --sure-from 1h --worst-delay 1h';
+    for (const terminalColumns of [60, 80, 160]) {
+      const folder = ownFolder(files);
+      const { stdout } = await runHere(folder, [...args, ...tried.split(' ')], { terminalColumns });
+      const shown = stdout.replaceAll(/\u001B\[[\d;]*m/gu, '').split('\n');
+      const rows = shown.slice(shown.findIndex((line) => line.startsWith('The best settings')));
+      expect(rows.length).toBeGreaterThan(4);
+      const wide = rows.filter((line) => line.length > terminalColumns);
+      expect(wide.filter((line) => !line.includes('dozewatch tune'))).toEqual([]);
+      const below = rows.filter((line) => /^ +check [23] min, .* wakes on \w+$/u.test(line));
+      expect(below.length > 1).toBe(terminalColumns === 80);
+    }
+  });
+
   it('what to run next has a line of its own where it does not fit behind its reason', () => {
     const line = 'Next: what these settings can miss: dozewatch bounds -c watch.yaml';
     expect(wrapped(line, 80)).toBe(line);
@@ -72,5 +89,25 @@ describe('on a terminal', () => {
     const command = 'Try: dozewatch hunt -c watch.yaml';
     expect(wrapped(command, 12)).toBe(command);
     expect(wrapped('one  two  three', 8)).toBe('one  two  three');
+  });
+
+  it('words after a label stay right of it, as long as it takes no more than half the line', () => {
+    expect(wrapped('FOUND  an alert that nobody got', 16)).toBe(
+      'FOUND  an alert\n       that\n       nobody\n       got',
+    );
+    expect(wrapped('  checks  none: only messages', 22)).toBe(
+      '  checks  none: only\n          messages',
+    );
+    expect(wrapped('Again:   npx dozewatch hunt --seed 1', 20)).toBe(
+      'Again:   npx dozewatch hunt --seed 1',
+    );
+    const wide = 'nothing of this  fits';
+    expect(wrapped(wide, 20)).toBe(wide);
+  });
+
+  it('a proof to run has a line of its own after the sentence before it', () => {
+    expect(wrapped('It proves nothing. For a proof: dozewatch bounds -c a.yaml', 40)).toBe(
+      'It proves nothing. For a proof:\n  dozewatch bounds -c a.yaml',
+    );
   });
 });

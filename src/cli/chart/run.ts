@@ -1,7 +1,7 @@
 // `dozewatch chart` at work.
 
 import { plain } from '../../base/index.js';
-import { commandLineText } from '../../report/index.js';
+import { sharedCommandLine } from '../../report/index.js';
 import { held, verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -12,7 +12,6 @@ import { refuseUnfitOutputs } from '../host/write-output.js';
 import { givenName, loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
-import { asRun } from '../layout/command-line.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -40,7 +39,7 @@ export async function chart(
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint });
   const replay = replayOne(timeline, watch);
-  const commandLine = asRun(commandLineText('chart', [input], { ...options }), io.environment);
+  const commandLine = sharedCommandLine('chart', [input], { ...options });
   const look = { ...options, commandLine };
   await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;

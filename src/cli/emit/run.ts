@@ -129,9 +129,11 @@ function cFilesOf(
       expected: 'a small letter, then small letters, digits and _, at most 31 characters',
     });
   }
-  const folder =
-    output === '-' || output === '.' ? '' : output.endsWith('/') ? output : `${output}/`;
-  const config = watch.name === null ? '' : shellWord(watch.name);
+  const isHere = output === '-' || output === '.' || path.isAbsolute(output);
+  const folder = isHere ? '' : output.endsWith('/') ? output : `${output}/`;
+  // What is emitted is made to be shared: it names no folder of this machine.
+  const { name } = watch;
+  const config = name === null ? '' : shellWord(path.isAbsolute(name) ? path.basename(name) : name);
   const files = cFiles(watch.program, {
     ...{ prefix, origin, config, folder },
     joinWaitMs: watch.watchFile.timing.joinWaitMs,

@@ -42,9 +42,16 @@ export async function findWatch(command: CommandUnknownOpts, io: Io): Promise<vo
       return;
     }
   }
-  if (unnamed.has(command.name())) {
+  if (unnamed.has(command.name()) && !isReplay(command)) {
     await io.stderr.write('watch file: none found, so the defaults apply\n');
   }
+}
+
+/** Whether a rig runs timelines: then its answer is that of `replay`, which names the watch file. */
+function isReplay(command: CommandUnknownOpts): boolean {
+  const { suite, hunt, conform }: Readonly<Record<string, unknown>> = command.opts();
+  const isOther = (suite ?? hunt ?? conform) !== undefined;
+  return command.name() === 'rig' && command.args.length > 1 && !isOther;
 }
 
 async function isThere(file: string, io: Io): Promise<boolean> {

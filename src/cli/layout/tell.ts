@@ -16,11 +16,14 @@ export function tell(io: Io, text: string, to: 'stdout' | 'stderr' = 'stdout'): 
 
 /** Columns of a table, bars and what is to be copied: they stand as they are. */
 const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -/u;
-const next = /^(?<why>Next: .*:) (?<command>(?:npx )?dozewatch .*)$/u;
+const next = /^(?<why>(?:Next: |[^\s#].*\. ).*:) (?<command>(?:npx )?dozewatch .*)$/u;
+/** A label, a gap and words: the words are a column of their own. */
+const labelled = /^(?<label> *\S+(?: \S+)* {2,})(?<words>\S+(?: \S+)*)$/u;
+const isCommand = /\bdozewatch [a-z]/u;
 
 /**
  * Lines of words that are too wide go on in further lines, as far in as they begin. What to run next then gets a line of its own,
- * which stays whole.
+ * which stays whole, and words after a label stay right of it.
  */
 export function wrapped(text: string, width: number): string {
   return text
@@ -29,9 +32,19 @@ export function wrapped(text: string, width: number): string {
       if (columnsOf(line) <= width) return line;
       const { why, command } = next.exec(line)?.groups ?? {};
       if (why !== undefined) return `${hanging(why, width)}\n  ${command ?? ''}`;
+      const { label, words } = isCommand.test(line) ? {} : (labelled.exec(line)?.groups ?? {});
+      if (label !== undefined && words !== undefined && columnsOf(label) <= width / 2) {
+        return beside(label, words, width);
+      }
       return asItIs.test(line) ? line : hanging(line, width);
     })
     .join('\n');
+}
+
+function beside(label: string, words: string, width: number): string {
+  const lead = ' '.repeat(columnsOf(label));
+  const lines = wrappedWords(words, width - lead.length);
+  return label + lines.join(`\n${lead}`);
 }
 
 function hanging(line: string, width: number): string {

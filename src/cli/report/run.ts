@@ -4,7 +4,6 @@ import { plain } from '../../base/index.js';
 import { wakesOnPage } from '../../chart/index.js';
 import { mostPagePhaseSteps, mostReportReasons } from '../../model/index.js';
 import {
-  commandLineText,
   type ReportBounds,
   type ReportTimeline,
   reportBar,
@@ -12,6 +11,7 @@ import {
   reportBounds,
   reportHtml,
   reportTimeline,
+  sharedCommandLine,
 } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
@@ -25,7 +25,6 @@ import { givenName, loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
-import { asRun } from '../layout/command-line.js';
 import { pack, shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -74,7 +73,7 @@ export async function timelinePage(
     title,
     bounds: null,
     battery: null,
-    commandLine: on.commandLine ?? commandLineText('chart', [replay.timeline.file], {}),
+    commandLine: on.commandLine ?? sharedCommandLine('chart', [replay.timeline.file], {}),
   });
 }
 
@@ -95,7 +94,7 @@ async function pageOf(
       replays.map(({ timeline: { file, name }, use }) => ({ file, name, use })),
       watch,
     ),
-    commandLine: asRun(commandLineText('report', inputs, { ...options }), io.environment),
+    commandLine: sharedCommandLine('report', inputs, { ...options }),
   });
 }
 

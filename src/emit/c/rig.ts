@@ -11,7 +11,8 @@ export function rigText({ prefix, origin, config, folder, program, bootMs }: CSu
   const warns = watch.lowBattery !== undefined;
   const holds = watch.afterAlert === 'hold-until-reset';
   return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
- *   dozewatch rig ${folder}${prefix}_rig.c first-scenario.yaml${config === '' ? ' --no-config' : ` -c ${config}`}   (dozewatch init writes a first-scenario.yaml)
+ *   npx dozewatch rig ${folder}${prefix}_rig.c first-scenario.yaml${config === '' ? ' --no-config' : ` -c ${config}`}
+ * in the folder in which emit was run (npx dozewatch init writes a first-scenario.yaml).
  * On a board the calls that begin with dw_ are replaced by the board's own.
  */
 #include "dozewatch_rig.h"

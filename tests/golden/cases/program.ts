@@ -14,6 +14,7 @@ export const programCases: readonly GoldenCase[] = [
   golden('init/logic', [
     'init store --logic --json',
     'replay reported.yaml -c exact.yaml --logic store/logic.mjs',
+    'replay missed.yaml false.yaml -c exact.yaml --logic store/logic.mjs # status 1',
     'init store # status 2',
     'init store --force',
   ]),
