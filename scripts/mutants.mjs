@@ -2,9 +2,9 @@
 // that concern it. A change that no test notices is a survivor: a missing test, or code that makes no difference.
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { mutantsBundle } from './mutants/bundle.mjs';
+import { bundled, mutatedSources } from './mutants/bundle.mjs';
 import { Trial } from './mutants/trial.mjs';
-import { filesMatching, testsOf } from './support/mutants-tests.mjs';
+import { filesMatching, furtherTestsOf, testsOf } from './support/mutants-tests.mjs';
 import { PlainError } from './support/require-tool.mjs';
 import { cacheDir, ensureInstalled, filesUnder, root } from './support/set-up.mjs';
 
@@ -50,47 +50,57 @@ async function run(folder, { again, every }) {
     .map((file) => path.relative(root, file).split(path.sep).join('/'))
     .filter((file) => /\.tsx?$/u.test(file) && !file.endsWith('.d.ts'))
     .filter((file) => `${file}/`.startsWith(`src/${folder}/`));
-  const tests = testsOf(folder.split(path.sep).join('/')).flatMap(filesMatching);
-  if (tests.length === 0) throw new PlainError(`No test was found for src/${top}.`);
+  const slashed = folder.split(path.sep).join('/');
+  const wanted = { own: testsOf(slashed), further: furtherTestsOf(slashed) };
+  if (wanted.own.flatMap(filesMatching).length === 0) {
+    throw new PlainError(`No test was found for src/${top}.`);
+  }
   // Tests that draw at random must draw the same for every mutant.
   Object.assign(process.env, { CI: '1', DOZEWATCH_SEED: '1', DOZEWATCH_LAW_CASES: '200' });
-  const { mutants, code } = await mutantsBundle(sources, tests);
-  const chosen = sampled(mutants, every);
-  if (chosen.every(({ ignored }) => ignored)) {
+  const { mutants, instrumented } = await mutatedSources(sources, every);
+  if (mutants.every(({ ignored }) => ignored)) {
     throw new PlainError(`src/${folder} has nothing to change.`);
   }
-  const trial = new Trial(path.join(cacheDir, 'mutants', folder.replaceAll(path.sep, '-')), code);
+  const cache = path.join(cacheDir, 'mutants', folder.replaceAll(path.sep, '-'));
+  /** @param {string} ending @param {readonly string[]} tests */
+  const trialOf = async (ending, tests) => {
+    const files = [...new Set(tests.flatMap(filesMatching))];
+    const trial = new Trial(`${cache}${ending}`, await bundled(instrumented, files), tests);
+    await describeTests(folder, trial);
+    return trial;
+  };
+  const own = await trialOf('', wanted.own);
+  /** @type {Trial | null} */
+  let further = null;
   try {
-    const tried = await trial.tryOut();
-    let allMs = 0;
-    for (const { name, ms, failure } of tried.tests) {
-      allMs += ms;
-      if (failure !== null) console.log(`left out, since it fails by itself: ${name}: ${failure}`);
-    }
-    console.log(
-      `src/${folder}, with ${tried.tests.length} tests that take ${seconds(allMs)} s in all`,
-    );
-    if (process.env['DOZEWATCH_MUTANTS_TIMES'] !== undefined) {
-      for (const { name, ms } of tried.tests.toSorted((a, b) => b.ms - a.ms).slice(0, 15)) {
-        console.log(`    ${seconds(ms)} s  ${name}`);
-      }
-    }
-    return await report(folder, { mutants: chosen, isSample: every > 1 }, (mutant) =>
-      trial.outcomeOf(mutant, again),
-    );
+    return await report(folder, { mutants, isSample: every > 1 }, async (mutant) => {
+      const outcome = await own.outcomeOf(mutant, again);
+      if (outcome.by !== null || wanted.further.length === 0) return outcome;
+      further ??= await trialOf('-further', wanted.further);
+      const later = await further.outcomeOf(mutant, again);
+      return later.status === 'unreached' ? outcome : later;
+    });
   } finally {
-    trial.stop();
+    own.stop();
+    /** @type {Trial | null} */ (further)?.stop();
   }
 }
 
-/** One in `every` of the mutants that are tried, counted across files, so that small files have their share. @param {readonly Mutant[]} mutants @param {number} every */
-function sampled(mutants, every) {
-  let count = 0;
-  return mutants.filter(({ ignored }) => {
-    if (ignored) return true;
-    count += 1;
-    return count % every === 0;
-  });
+/** @param {string} folder @param {Trial} trial */
+async function describeTests(folder, trial) {
+  const tried = await trial.tryOut();
+  let allMs = 0;
+  for (const { name, ms, failure } of tried.tests) {
+    allMs += ms;
+    if (failure !== null) console.log(`left out, since it fails by itself: ${name}: ${failure}`);
+  }
+  console.log(
+    `src/${folder}, with ${tried.tests.length} tests that take ${seconds(allMs)} s in all`,
+  );
+  if (process.env['DOZEWATCH_MUTANTS_TIMES'] === undefined) return;
+  for (const { name, ms } of tried.tests.toSorted((a, b) => b.ms - a.ms).slice(0, 15)) {
+    console.log(`    ${seconds(ms)} s  ${name}`);
+  }
 }
 
 /** @param {number} ms */

@@ -43,28 +43,65 @@ const invariants = {
 };
 
 /**
+ * Only the mutants of the sample are in the code, so that the rest of it is as quick as without any.
  * @param {readonly string[]} sources files to be mutated, from the root
- * @param {readonly string[]} tests test files, from the root
+ * @param {number} every one mutant of this many is tried
+ * @returns {Promise<{ mutants: readonly Mutant[], instrumented: ReadonlyMap<string, string> }>} sources by full path
  */
-export async function mutantsBundle(sources, tests) {
+export async function mutatedSources(sources, every) {
   const contents = new Map(
     sources.map((file) => [path.join(root, file), readFileSync(path.join(root, file), 'utf8')]),
   );
+  const all = await instrument(contents, null);
+  const mutants = sampled(
+    all.mutants.map((mutant) => mutantAt(mutant, contents.get(mutant.fileName) ?? '')),
+    every,
+  );
+  const tried = new Set(mutants.flatMap(({ id, ignored }) => (ignored ? [] : [id])));
+  const made = every === 1 ? all : await instrument(contents, tried);
+  if (made.mutants.length !== all.mutants.length) throw new Error('mutants have other numbers');
+  return { mutants, instrumented: new Map(made.files.map(({ name, content }) => [name, content])) };
+}
+
+/**
+ * @param {ReadonlyMap<string, string>} contents
+ * @param {ReadonlySet<string> | null} chosen null: all
+ * @returns {Promise<{ files: { name: string, content: string }[], mutants: Placed[] }>}
+ */
+async function instrument(contents, chosen) {
   const options = {
     ...{ plugins: null, excludedMutations: [], ignorers: [invariants] },
     ...{ noHeader: true, mutationRange: [] },
   };
   const files = [...contents].map(([name, content]) => ({ name, content, mutate: true }));
-  const made = await new Instrumenter(logger).instrument(files, options);
-  const instrumented = new Map(made.files.map(({ name, content }) => [name, content]));
-  const mutants = made.mutants.map((mutant) =>
-    mutantAt(mutant, contents.get(mutant.fileName) ?? ''),
-  );
-  return { mutants, code: await bundled(instrumented, tests) };
+  /** @type {any} */
+  const instrumenter = new Instrumenter(logger);
+  const transform = instrumenter._transform;
+  instrumenter._transform = (/** @type {any[]} */ ...[tree, collector, ...rest]) => {
+    collector.collect = (/** @type {any[]} */ ...found) => {
+      const mutant = Object.getPrototypeOf(collector).collect.apply(collector, found);
+      if (chosen?.has(mutant.id) === false) mutant.ignoreReason ??= 'not in the sample';
+      return mutant;
+    };
+    transform(tree, collector, ...rest);
+  };
+  return await instrumenter.instrument(files, options);
 }
 
+/** One in `every` of the mutants that are tried, counted across files, so that small files have their share. @param {readonly Mutant[]} mutants @param {number} every */
+function sampled(mutants, every) {
+  let count = 0;
+  return mutants.filter(({ ignored }) => {
+    if (ignored) return true;
+    count += 1;
+    return count % every === 0;
+  });
+}
+
+/** @typedef {{ id: string, fileName: string, location: Location, replacement: string, status?: string }} Placed */
+
 /**
- * @param {{ id: string, fileName: string, location: Location, replacement: string, status?: string }} mutant
+ * @param {Placed} mutant
  * @param {string} content of its file
  * @returns {Mutant}
  */
@@ -107,7 +144,7 @@ const fewer = new Map([
  * @param {ReadonlyMap<string, string>} instrumented by full path
  * @param {readonly string[]} tests
  */
-async function bundled(instrumented, tests) {
+export async function bundled(instrumented, tests) {
   const standIn = path.join(root, 'scripts', 'mutants', 'vitest.mjs');
   const entry = [
     `import ${JSON.stringify(path.join(root, 'tests', 'support', 'setup.ts'))};`,

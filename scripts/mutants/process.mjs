@@ -1,7 +1,7 @@
 // The process in which mutants live. It reloads the bundle for each of them, so that nothing that one has left in a
 // variable is seen by the next, and runs the tests that it is given, up to the first that fails.
 import { readFileSync } from 'node:fs';
-import { compileFunction } from 'node:vm';
+import { compileFunction, constants } from 'node:vm';
 import fc from 'fast-check';
 
 /** @typedef {import('./vitest.mjs').Test} Test */
@@ -50,19 +50,24 @@ async function testsIn(file) {
     for (const [, name = ''] of code.matchAll(/packages\["([^"]+)"\]/gu)) {
       packages[name] ??= await import(name);
     }
-    const compiled = compileFunction(code, ['packages'], { filename: file });
+    const importModuleDynamically = constants.USE_MAIN_CONTEXT_DEFAULT_LOADER;
+    const compiled = compileFunction(code, ['packages'], {
+      filename: file,
+      importModuleDynamically,
+    });
     bundle = (given) => compiled(given);
   }
   return bundle(packages);
 }
 
-/** What each test reaches, and how long it takes. @param {string} file */
-async function tryOut(file) {
+/** What each test reaches, and how long it takes. @param {string} file @param {readonly string[]} wanted beginnings of names */
+async function tryOut(file, wanted) {
   /** @type {Map<string, number>} */
   const loading = new Map();
   reached = loading;
   const names = (await testsIn(file)).map(({ name }) => name);
   for (const [index, name] of names.entries()) {
+    if (!wanted.some((beginning) => name.startsWith(beginning))) continue;
     reached = null;
     const test = (await testsIn(file))[index];
     /** @type {Map<string, number>} */
@@ -112,7 +117,7 @@ function tell(message) {
   return new Promise((resolve) => process.send?.(message, resolve));
 }
 
-process.on('message', (/** @type {any} */ { file, mutant }) => {
-  void (mutant === undefined ? tryOut(file) : live(file, mutant));
+process.on('message', (/** @type {any} */ { file, wanted, mutant }) => {
+  void (mutant === undefined ? tryOut(file, wanted) : live(file, mutant));
 });
 process.on('disconnect', () => process.exit());

@@ -20,6 +20,8 @@ const mostLoads = 2000;
 /** A machine with much to do is no endless loop. */
 const leastPatienceMs = 60_000;
 const patience = 40;
+/** What is run as a module loads concerns every test: only those that take no longer than this are asked. */
+const mostMsOfAny = 300;
 /** Far more often than without the mutant: an endless loop. @param {number} hits without it */
 const hitsAllowed = (hits) => 1000 + 5 * hits;
 
@@ -31,14 +33,22 @@ export class Trial {
   #state;
   #bundle;
   #stateFile;
+  #wanted;
 
-  /** @param {string} folder for what is remembered @param {string} code the bundle */
-  constructor(folder, code) {
+  /**
+   * @param {string} folder for what is remembered
+   * @param {string} code the bundle
+   * @param {readonly string[]} wanted how the names of the tests begin that are to run
+   */
+  constructor(folder, code, wanted) {
+    this.#wanted = wanted;
     mkdirSync(folder, { recursive: true });
     this.#bundle = path.join(folder, 'bundle.js');
     this.#stateFile = path.join(folder, 'state.json');
     writeFileSync(this.#bundle, code);
-    const hash = createHash('sha256').update(code).digest('hex');
+    const hash = createHash('sha256')
+      .update(JSON.stringify([code, wanted]))
+      .digest('hex');
     /** @type {State} */
     const known = existsSync(this.#stateFile)
       ? JSON.parse(readFileSync(this.#stateFile, 'utf8'))
@@ -59,7 +69,11 @@ export class Trial {
     if (this.#state.trials !== null) return this.#state.trials;
     /** @type {Tried[]} */
     const tests = [];
-    const { loading } = await this.#ask({}, Number.POSITIVE_INFINITY, (test) => tests.push(test));
+    const { loading } = await this.#ask(
+      { wanted: this.#wanted },
+      Number.POSITIVE_INFINITY,
+      (test) => tests.push(test),
+    );
     this.stop();
     this.#state.trials = { tests, loading };
     this.#save();
@@ -94,7 +108,7 @@ export class Trial {
     const loads = new Map(loading).get(id) ?? 0;
     const concerned = sound
       .map((test) => ({ ...test, hits: new Map(test.reached).get(id) ?? 0 }))
-      .filter(({ hits }) => hits > 0 || loads > 0)
+      .filter(({ hits, ms }) => hits > 0 || (loads > 0 && ms <= mostMsOfAny))
       .sort((a, b) => Number(b.name === first) - Number(a.name === first) || a.ms - b.ms);
     if (concerned.length === 0) return { status: 'unreached', by: null };
     const ms = concerned.reduce((sum, test) => sum + test.ms, 0);
@@ -124,7 +138,7 @@ export class Trial {
     if (this.#loads >= mostLoads) this.stop();
     this.#loads += 1;
     this.#child ??= fork(processFile, {
-      execArgv: ['--max-old-space-size=1500'],
+      execArgv: ['--max-old-space-size=1500', '--disable-warning=ExperimentalWarning'],
       stdio: ['ignore', 'ignore', this.#state.trials === null ? 'inherit' : 'ignore', 'ipc'],
     });
     const child = this.#child;

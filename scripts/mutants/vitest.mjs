@@ -38,6 +38,25 @@ function eachOf(once) {
   };
 }
 
+/** Files that tests made are gone when each is over. @type {(() => unknown)[]} */
+const whenOver = [];
+
+/** @param {() => unknown} clean */
+export function onTestFinished(clean) {
+  whenOver.push(clean);
+}
+
+/** @param {() => unknown} run @returns {() => Promise<void>} */
+function cleaned(run) {
+  return async () => {
+    try {
+      await run();
+    } finally {
+      for (const clean of whenOver.splice(0)) await clean();
+    }
+  };
+}
+
 /** @param {string} name @param {() => unknown} body */
 function describeOnce(name, body) {
   within.push(name);
@@ -47,7 +66,7 @@ function describeOnce(name, body) {
 
 /** @param {string} name @param {() => unknown} run */
 function itOnce(name, run) {
-  tests.push({ name: [...within, name].join(' > '), run });
+  tests.push({ name: [...within, name].join(' > '), run: cleaned(run) });
 }
 
 /** @param {typeof itOnce} once */
@@ -60,6 +79,15 @@ const skipped = withCases(() => undefined);
 export const it = Object.assign(withCases(itOnce), {
   /** @param {unknown} condition */
   skipIf: (condition) => (condition ? skipped : it),
+  /** @param {readonly any[]} cases named by themselves */
+  for:
+    (cases) =>
+    (/** @type {string} */ name, /** @type {(one: any, context: object) => unknown} */ body) => {
+      for (const one of cases) {
+        const skip = () => undefined;
+        itOnce(name.replace('$name', one.name), () => body(one, { skip }));
+      }
+    },
 });
 
 chai.use(JestExtend);

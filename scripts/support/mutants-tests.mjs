@@ -36,16 +36,61 @@ const own = {
   verify: ['tests/verify/recorded', 'tests/verify/malformed', 'tests/verify/rules'],
 };
 
+/** @param {...string} kinds folders of `tests/golden/expected` */
+const goldens = (...kinds) =>
+  kinds.map((kind) => `tests/golden/golden.test.ts > the golden output of > ${kind}/`);
+
+/**
+ * Slower tests, which only the mutants meet that those above do not notice: other tests of the folder, and what commands
+ * print. A test file, its beginning, or the beginning of the full name of a test.
+ * @type {Readonly<Record<string, readonly string[]>>}
+ */
+const further = {
+  hunt: ['tests/hunt/', 'tests/cli/hunt', ...goldens('hunt')],
+  bounds: [
+    ...['tests/bounds/brute-force', 'tests/bounds/default-watch', 'tests/bounds/delivered'],
+    ...['tests/bounds/heartbeats', 'tests/bounds/join-wait', 'tests/bounds/low-battery'],
+    ...['tests/bounds/remedies', 'tests/bounds/witnesses'],
+    ...['tests/cli/bounds.', 'tests/cli/bounds-p', 'tests/cli/bounds-w'],
+    ...goldens('bounds', 'verify'),
+  ],
+  scenarios: [
+    ...[
+      'tests/scenarios/',
+      'tests/compare/',
+      'tests/cli/log-',
+      'tests/cli/logs',
+      'tests/cli/profile',
+      'tests/cli/replay',
+    ],
+    ...goldens('refused', 'replay', 'logs', 'profile', 'compare', 'place'),
+  ],
+};
+
 /** @param {string} folder below src, or a file there: the list of the nearest folder around it is taken */
 export function testsOf(folder) {
   const [top = ''] = folder.split('/');
-  let nearest = folder;
-  while (own[nearest] === undefined && nearest !== top) nearest = path.posix.dirname(nearest);
-  return [...(own[nearest] ?? [`tests/${top}/`]), ...(more[top] ?? [])];
+  return [...(nearest(own, folder) ?? [`tests/${top}/`]), ...(more[top] ?? [])];
 }
 
-/** The test files whose path from the root begins like this. @param {string} beginning */
-export function filesMatching(beginning) {
+/** Tests for the mutants that those of `testsOf` do not kill. @param {string} folder as there */
+export function furtherTestsOf(folder) {
+  const own = testsOf(folder).flatMap(filesMatching);
+  return (nearest(further, folder) ?? []).filter((start) =>
+    filesMatching(start).some((file) => !own.includes(file)),
+  );
+}
+
+/** @param {Readonly<Record<string, readonly string[]>>} lists @param {string} folder */
+function nearest(lists, folder) {
+  let at = folder;
+  while (lists[at] === undefined && at.includes('/')) at = path.posix.dirname(at);
+  return lists[at];
+}
+
+/** The test files whose path from the root begins like this; a name of a test may follow. @param {string} start */
+export function filesMatching(start) {
+  const [beginning = ''] = start.split(' > ');
   const folder = path.join(root, beginning.slice(0, beginning.lastIndexOf('/')));
   return filesUnder(folder)
     .map((file) => path.relative(root, file).split(path.sep).join('/'))

@@ -4,18 +4,21 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { filesIn, runHere } from '../cli/run-here.js';
+import { once } from '../support/once.js';
 import { goldenCases } from './cases.js';
 import { transcriptOf } from './transcript.js';
 
 const expected = path.resolve('tests', 'golden', 'expected');
 const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
 // What the rig reads of a firmware's variables is had on Linux.
-const hasCompiler = process.platform === 'linux' && spawnSync('cc', ['--version']).status === 0;
+const hasCompiler = once(
+  () => process.platform === 'linux' && spawnSync('cc', ['--version']).status === 0,
+);
 const fileOf = (name: string): string => path.join(expected, `${name}.txt`);
 
 describe('the golden output of', () => {
   it.for(goldenCases)('$name', async (one, { skip }) => {
-    if (one.needsCompiler && !hasCompiler) skip();
+    if (one.needsCompiler && !hasCompiler()) skip();
     const { text, otherwise } = await transcriptOf(one);
     const file = fileOf(one.name);
     if (renewing) {

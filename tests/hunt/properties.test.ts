@@ -1,6 +1,16 @@
 // Each property that is tried by its name: it holds for a sound watch, and what breaks it is found.
 import { describe, expect, it } from 'vitest';
-import { type AdversityKind, type HuntResult, hunt } from '../../src/hunt/index.js';
+import {
+  type AdversityKind,
+  breachOf,
+  deviceProperties,
+  type HuntQuestion,
+  type HuntResult,
+  hunt,
+  type Trial,
+} from '../../src/hunt/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { deviceTiming } from '../../src/world/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 
 const seed = 3;
@@ -88,5 +98,89 @@ describe('retained-memory-enough', () => {
     });
     expect(found?.trial.powerLost).toHaveLength(1);
     expect(found?.breach.what).toMatch(/^an alert forgotten |^a second alert /u);
+  });
+});
+
+describe('a device in place of the machine', () => {
+  const hourMs = 3_600_000;
+  const watchText = (interval: string, more = ''): string =>
+    `watch: { checkInterval: ${interval}, escalationThreshold: 2, alertCooldown: 10m ${more} }\njudge: { leaveOpenAfter: 10m }\n`;
+
+  /** What a device does that runs other settings than those that it should. */
+  function breachBy(
+    { asked, runs, stopped = null }: { asked: string; runs: string; stopped?: string | null },
+    changes: Partial<Trial> = {},
+  ): string | null {
+    const { program } = huntQuestion(runs);
+    const should = huntQuestion(asked);
+    const question: HuntQuestion = {
+      ...should,
+      properties: deviceProperties(should.program, should.watch).map(({ property }) => property),
+      run: (experiment) => ({ trace: simulate({ ...experiment, program }), stopped }),
+    };
+    const trial: Trial = {
+      ...{ lengthMs: 12 * hourMs, powerOnAtMs: 0, openings: [], networkDown: [], powerLost: [] },
+      ...{ batteryLow: [], resets: [], contactFaults: [] },
+      timing: deviceTiming({}, question.timing),
+      ...changes,
+    };
+    const found = breachOf(question, trial);
+    return found === null ? null : `${found.property}: ${found.what}`;
+  }
+
+  it('may do as the machine does, and must run to the end', () => {
+    const same = { asked: watchText('3m'), runs: watchText('3m') };
+    expect(breachBy(same)).toBeNull();
+    expect(breachBy({ ...same, stopped: 'it stopped' })).toBe('keeps-running: it stopped');
+  });
+
+  it('may be awake four times as long as the machine and five minutes more, and no longer', () => {
+    // 240 checks of 0.4 s each: 1 min 36 s, of which four times and 5 min are 11 min 24 s.
+    const asked = watchText('3m');
+    expect(breachBy({ asked, runs: watchText('20s') })).toBe(
+      'spares-the-battery: awake for 14 min 7 s in 2118 wakes, but the watch for only 1 min 36 s in 240',
+    );
+    expect(breachBy({ asked, runs: watchText('25s') })).toBeNull();
+    // The contact wakes it, too.
+    const openings: Trial['openings'] = [[hourMs + 5_000, hourMs + 9_000]];
+    const woken = { asked, runs: watchText('20s', ', wakeOn: any-change') };
+    expect(breachBy(woken, { openings })).toContain('in 2119 wakes, but');
+  });
+
+  it('tries at least half of the heartbeats that the machine tries, delivered or not', () => {
+    const beats = (every: string): string => watchText('3m', `, heartbeatInterval: ${every}`);
+    const hourly = (every: string) => ({ asked: beats('1h'), runs: beats(every) });
+    const few = 'keeps-its-heartbeats: 5 heartbeats, but the watch tries 11';
+    expect(breachBy(hourly('1h45m'))).toBeNull();
+    expect(breachBy(hourly('2h'))).toBe(few);
+    expect(breachBy(hourly('2h'), { networkDown: [[0, 12 * hourMs]] })).toBe(few);
+    expect(breachBy({ asked: beats('6h'), runs: beats('13h') })).toBeNull();
+    expect(breachBy({ asked: beats('5h'), runs: beats('13h') })).toBe(
+      'keeps-its-heartbeats: 0 heartbeats, but the watch tries 2',
+    );
+  });
+
+  it('sends nothing after its alert until it is reset, where it is to hold', () => {
+    const holds = watchText('3m', ', afterAlert: hold-until-reset');
+    const again = { asked: holds, runs: watchText('3m') };
+    const visitMs = 12 * 60_000;
+    const openings: Trial['openings'] = [1, 4].map((hour) => [
+      hour * hourMs,
+      hour * hourMs + visitMs,
+    ]);
+    const between = 3 * hourMs;
+    expect(breachBy({ ...again, runs: holds }, { openings })).toBeNull();
+    expect(breachBy(again, { openings })).toMatch(/^holds-after-its-alert: an alert 3 h /u);
+    expect(
+      breachBy(again, { openings, resets: [{ kind: 'button', atMs: between, clears: false }] }),
+    ).toBeNull();
+    expect(breachBy(again, { openings, powerLost: [[between, between + 1_000]] })).toBeNull();
+  });
+
+  it('leaves the cooldown between two alerts', () => {
+    const short = { asked: watchText('3m'), runs: watchText('3m').replace('10m', '4m') };
+    expect(breachBy(short, { openings: [[hourMs, 2 * hourMs]] })).toBe(
+      'one-alert-per-cooldown: an alert 6 min 1 s after the last delivery',
+    );
   });
 });

@@ -12,10 +12,11 @@ import {
   starterWatchText,
   watchJsonSchema,
 } from '../../src/scenarios/index.js';
+import { once } from '../support/once.js';
 
 const ajv = new Ajv2020({ strict: true, allowUnionTypes: true, allErrors: true });
-const watchFits = ajv.compile(watchJsonSchema());
-const scenarioFits = ajv.compile(scenarioJsonSchema());
+const watchSchema = once(() => ajv.compile(watchJsonSchema()));
+const scenarioSchema = once(() => ajv.compile(scenarioJsonSchema()));
 
 const durations = fc.constantFrom('400ms', '3m', '1h30m', 'PT3M', '1.5s', '3', 3, true, null, []);
 const section = (keys: Record<string, fc.Arbitrary<unknown>>): fc.Arbitrary<unknown> =>
@@ -61,7 +62,7 @@ describe('the schema of watch files', () => {
     fc.assert(
       fc.property(watchFiles, (file) => {
         if (parseWatchFile(JSON.stringify(file), 'watch.json').ok) {
-          expect(watchFits(file), JSON.stringify(watchFits.errors)).toBe(true);
+          expect(watchSchema()(file), JSON.stringify(watchSchema().errors)).toBe(true);
         }
       }),
       { numRuns: 200 },
@@ -85,12 +86,12 @@ describe('the schema of watch files', () => {
     { contact: { operateGap: '8mm' } },
     { supply: { capacity: '400' } },
   ])('marks %j', (file) => {
-    expect(watchFits(file)).toBe(false);
+    expect(watchSchema()(file)).toBe(false);
     expect(parseWatchFile(JSON.stringify(file), 'watch.json').ok).toBe(false);
   });
 
   it('takes what init writes', () => {
-    expect(watchFits(parse(starterWatchText()))).toBe(true);
+    expect(watchSchema()(parse(starterWatchText()))).toBe(true);
   });
 
   it('tells an editor what each setting is for, and its default', () => {
@@ -112,7 +113,7 @@ describe('the schema of watch files', () => {
 
 describe('the schema of scenarios', () => {
   it('takes what init writes, and what the examples say', () => {
-    expect(scenarioFits(parse(starterScenarioText()))).toBe(true);
+    expect(scenarioSchema()(parse(starterScenarioText()))).toBe(true);
     const example = {
       name: 'Delivery day at the flower store',
       start: '2026-05-08T06:00:00+02:00',
@@ -136,7 +137,7 @@ describe('the schema of scenarios', () => {
       generate: { profile: 'goose-house' },
       expect: { missed: 0, alerts: { atLeast: 2 }, worstDelayAtMost: '75m' },
     };
-    expect(scenarioFits(example), JSON.stringify(scenarioFits.errors)).toBe(true);
+    expect(scenarioSchema()(example), JSON.stringify(scenarioSchema().errors)).toBe(true);
     expect(parseScenario(JSON.stringify(example), 'day.json').ok).toBe(true);
   });
 
@@ -148,7 +149,7 @@ describe('the schema of scenarios', () => {
     { name: 'x', generate: { profile: 'office' } },
     { name: 'x', generate: { profile: { openingsPerHour: [1, 2], duration: '1s' } } },
   ])('marks %j', (file) => {
-    expect(scenarioFits(file)).toBe(false);
+    expect(scenarioSchema()(file)).toBe(false);
     expect(parseScenario(JSON.stringify(file), 'day.json').ok).toBe(false);
   });
 });
