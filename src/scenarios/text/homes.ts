@@ -7,7 +7,7 @@ const mostHomes = 3;
 
 /** `it belongs under judge`; undefined: the definition of the file knows the key nowhere, or all over. */
 export function homeHint(whole: core.$ZodType, key: string): string | undefined {
-  const homes = [...new Set(homesOf(whole, key, { path: [], isEntry: false }))];
+  const homes = [...(homesIn(whole).get(key) ?? [])];
   if (homes.length === 0 || homes.length > mostHomes) return undefined;
   return `it belongs ${homes.join(' or ')}`;
 }
@@ -18,18 +18,35 @@ interface Here {
   readonly isEntry: boolean;
 }
 
-function homesOf(definition: core.$ZodType, key: string, here: Here): readonly string[] {
-  return formsOf(definition).flatMap((form): readonly string[] => {
+type Homes = Map<string, Set<string>>;
+
+/** Of each definition, once walked: a file may have thousands of unknown keys. */
+const walked = new WeakMap<core.$ZodType, Homes>();
+
+function homesIn(whole: core.$ZodType): Homes {
+  const known = walked.get(whole);
+  if (known !== undefined) return known;
+  const homes: Homes = new Map();
+  collect(homes, whole, { path: [], isEntry: false });
+  walked.set(whole, homes);
+  return homes;
+}
+
+function collect(homes: Homes, definition: core.$ZodType, here: Here): void {
+  for (const form of formsOf(definition)) {
     if (form instanceof core.$ZodArray) {
-      return homesOf(form._zod.def.element, key, { ...here, isEntry: true });
+      collect(homes, form._zod.def.element, { ...here, isEntry: true });
     }
-    if (!(form instanceof core.$ZodObject)) return [];
-    const { shape } = form._zod.def;
-    const inner = Object.entries(shape).flatMap(([name, part]) =>
-      homesOf(part, key, { path: [...here.path, name], isEntry: false }),
-    );
-    return Object.hasOwn(shape, key) ? [homeWords(here), ...inner] : inner;
-  });
+    if (!(form instanceof core.$ZodObject)) continue;
+    const parts = Object.entries(form._zod.def.shape);
+    for (const [key] of parts) {
+      const of = homes.get(key) ?? new Set();
+      homes.set(key, of.add(homeWords(here)));
+    }
+    for (const [name, part] of parts) {
+      collect(homes, part, { path: [...here.path, name], isEntry: false });
+    }
+  }
 }
 
 function homeWords({ path, isEntry }: Here): string {
