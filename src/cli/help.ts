@@ -49,7 +49,7 @@ export function helpLayout({ isFull }: { readonly isFull: boolean }): Layout {
       if (isFull || !isNamed) return [helper.styleTitle(heading), ...items, ''];
       const names = items.map((item) => /--[\w-]+/u.exec(item)?.[0] ?? item.trim());
       const title = heading.replace(/:$/u, ` (${fullHelp} explains them):`);
-      return [helper.styleTitle(title), indented(names.join(', ')), ''];
+      return [helper.styleTitle(title), indented(names.join(', '), helper.helpWidth), ''];
     },
   };
 }
@@ -76,8 +76,8 @@ function rareLast<T extends Command | Option>(
   return new Map(groups);
 }
 
-function indented(text: string): string {
-  return wrapped(text, nameColumns)
+function indented(text: string, width = nameColumns): string {
+  return wrapped(text, Math.min(nameColumns, width - 2))
     .split('\n')
     .map((line) => `  ${line}`)
     .join('\n');

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, questionOf, valueAt } from '../../src/bounds/index.js';
-import { combAt, combOf } from '../../src/chart/comb/comb.js';
+import { combAt, combOf, insideMs } from '../../src/chart/comb/comb.js';
 import { watchFileOf } from '../support/bounds-answers.js';
 
 const seconds = (least: number, most: number) => fc.integer({ min: least, max: most });
@@ -38,6 +38,11 @@ describe('the comb of checks', () => {
             if (combAt(comb, firstMs, comb.lengthMs).decidedMs !== null) reported += 1;
           }
           expect(comb.reportedShare).toBe(reported / comb.periodMs);
+          const { checksMs, inside } = combAt(comb, 0, comb.lengthMs);
+          const [, , first = 0, second = 0] = checksMs;
+          // Where the first tooth inside does not decide, the next one is as far away as the words say.
+          if (inside > 1) expect(second - first).toBe(insideMs(comb) ?? comb.periodMs);
+          if (open === 1) expect(insideMs(comb)).toBeNull();
         },
       ),
       { numRuns: 25 },

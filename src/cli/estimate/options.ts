@@ -13,7 +13,7 @@ scenario has under generate: { profile: ... }. dozewatch profile fits one to a d
 
 A device-year has 365 days without daylight saving. The same --seed gives the same bytes, whatever the
 number of threads. If the watch file gives a range for clock error, boot or connect time, its value is
-drawn; the clock error once a year. Intervals include bursts of counts and, with a profile fitted to a log,
+random; the clock error once a year. Intervals include bursts of counts and, with a profile fitted to a log,
 what a log of that length leaves open.
 
 Examples:

@@ -8,7 +8,7 @@ const afterHelp = `
 Prints a profile file for estimate --profile and tune --profile: visits of several openings in each hour of
 the day, a factor for the weekend, and lengths of brief openings and of doors left open (leaveOpenAfter of
 the watch file; 3m without one). The comment at the top names the methods, and compares false alarms and
-misses of the log itself with those of years drawn from the profile, at several check intervals.
+misses of the log itself with those of years simulated from it, at several check intervals.
 
 Examples:
   dozewatch profile doors.csv > my-store.yaml

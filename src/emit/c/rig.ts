@@ -12,7 +12,7 @@ export function rigText({ prefix, origin, config, folder, program, bootMs }: CSu
   const holds = watch.afterAlert === 'hold-until-reset';
   return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
  *   npx dozewatch rig ${folder}${prefix}_rig.c first-scenario.yaml${config === '' ? ' --no-config' : ` -c ${config}`}
- * in the folder in which emit was run (npx dozewatch init writes a first-scenario.yaml).
+ * with the paths that these files have on your machine (npx dozewatch init writes a first-scenario.yaml).
  * On a board the calls that begin with dw_ are replaced by the board's own.
  */
 #include "dozewatch_rig.h"
