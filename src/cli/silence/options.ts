@@ -17,7 +17,7 @@ What is assumed of faults before looking at the messages, and how to change it:
   --prior lost=1%               messages that never arrive (default: delivery.lost, if the file has it)
   --prior unanswered=10%        alerts after which nobody resets a device that waits for it
   --prior unused=0.5%           silences that begin with a break in which nobody uses the door
-  --prior break=1w              how long such a break lasts on average (default: a week, or the longest gap of the profile)
+  --prior break=1w              its average length (default: a week, or the longest gap in the profile)
   --prior life=20%              spread of the life of a charge around the computed one
 
 Examples:
