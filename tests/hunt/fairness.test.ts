@@ -2,7 +2,8 @@
 
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
-import { breachOf, type Trial } from '../../src/hunt/index.js';
+import { breachOf, type HuntQuestion, type Trial } from '../../src/hunt/index.js';
+import { compileWatch, simulate } from '../../src/sim/index.js';
 import { deviceTiming } from '../../src/world/index.js';
 import { holeyWatch, huntQuestion } from '../support/watch-question.js';
 
@@ -92,11 +93,112 @@ describe('a report that is late', () => {
     expect(isBreach({ openings, networkDown: [[6 * minute, 18 * minute]] }, timed)).toBe(true);
   });
 
+  it('does not count for the time in which the contact read shut, while the network was up', () => {
+    const shut = (fromMs: number, toMs: number): Trial['contactFaults'] => [
+      { fromMs: trueMs(fromMs), toMs: trueMs(toMs), reads: { kind: 'stuck', at: 'shut' } },
+    ];
+    const misread = (fromMs: number, toMs: number): boolean =>
+      isBreach({ openings, contactFaults: shut(fromMs, toMs) }, timed);
+    expect(misread(2 * minute, 5 * minute)).toBe(false);
+    // What came before it opened, or after the report, excuses nothing.
+    const slow = huntQuestion(
+      'watch: { checkInterval: 5m }\njudge: { leaveOpenAfter: 3m, reportWithin: 7m }\n',
+      { properties: ['in-time'] },
+    );
+    const late = (fromMs: number, toMs: number): boolean =>
+      isBreach({ openings, contactFaults: shut(fromMs, toMs) }, slow);
+    expect(late(0, minute)).toBe(true);
+    expect(late(30 * minute, 40 * minute)).toBe(true);
+    expect(late(7 * minute, 10 * minute)).toBe(false);
+    // Only what lies in the time up to the report counts: a second of it is too little.
+    expect(late(9 * minute, 9 * minute + 1_000)).toBe(true);
+    expect(late(59_000, minute + 1_000)).toBe(true);
+  });
+
   it('counts as its failure when the watch alone took too long', () => {
     const slow = huntQuestion(
       'watch: { checkInterval: 5m }\njudge: { leaveOpenAfter: 3m, reportWithin: 7m }\n',
       { properties: ['in-time'] },
     );
     expect(isBreach({ openings }, slow)).toBe(true);
+  });
+});
+
+describe('an alert for a brief opening', () => {
+  const quiet = huntQuestion(
+    'watch: { checkInterval: 3m, escalationThreshold: 2 }\njudge: { leaveOpenAfter: 10m, quietUpTo: 2m }\n',
+    { properties: ['quiet'] },
+  );
+  /** It reports what is open at one check. */
+  const hasty = compileWatch({ ...quiet.watch, escalationThreshold: { open: 1, outOf: 1 } });
+  const device: HuntQuestion = {
+    ...quiet,
+    run: (experiment) => ({
+      trace: simulate({ ...experiment, program: hasty }, { record: 'none' }),
+      stopped: null,
+    }),
+  };
+  /** Over the check at 2 h 3 min 16.8 s. */
+  const checkMs = 400 + 41 * 180_400;
+  const long = { lengthMs: 3 * hour };
+  const brief = (forMs: number): Trial['openings'] => [[checkMs - 1_000, checkMs - 1_000 + forMs]];
+
+  it('counts as a failure up to the length that must be quiet, and no further', () => {
+    expect(isBreach({ ...long, openings: brief(2 * minute) }, quiet)).toBe(false);
+    expect(isBreach({ ...long, openings: brief(2 * minute) }, device)).toBe(true);
+    expect(isBreach({ ...long, openings: brief(2 * minute + 1) }, device)).toBe(false);
+  });
+
+  it('is given the tolerance of a device, as are leave-opens and deadlines', () => {
+    const tolerant = { ...device, toleranceMs: 1_000 };
+    expect(isBreach({ ...long, openings: brief(2 * minute) }, tolerant)).toBe(false);
+    expect(isBreach({ ...long, openings: brief(2 * minute - 1_000) }, tolerant)).toBe(true);
+    const missing = { ...question, toleranceMs: 1_000 };
+    expect(isBreach({ openings: [[minute, 4 * minute + 999]] }, missing)).toBe(false);
+    expect(isBreach({ openings: [[minute, 4 * minute + 1_000]] }, missing)).toBe(true);
+    // Decided 9 min 1.2 s after it opened, and sent in a few seconds.
+    const timed = (toleranceMs: number): HuntQuestion => ({
+      ...huntQuestion(
+        'watch: { checkInterval: 5m }\njudge: { leaveOpenAfter: 3m, reportWithin: 9m }\n',
+        { properties: ['in-time'] },
+      ),
+      toleranceMs,
+    });
+    const hourLong: Trial['openings'] = [[minute, hour]];
+    expect(isBreach({ openings: hourLong }, timed(0))).toBe(true);
+    expect(isBreach({ openings: hourLong }, timed(6_000))).toBe(false);
+  });
+
+  it('does not where it opened again within an hour, or a boot made the device look once more', () => {
+    const before = (agoMs: number): Trial['openings'] => {
+      const shutMs = checkMs - 1_000 - agoMs;
+      return [[shutMs - 1_000, shutMs], ...brief(minute)];
+    };
+    expect(isBreach({ ...long, openings: before(hour - 1) }, device)).toBe(false);
+    expect(isBreach({ ...long, openings: before(hour) }, device)).toBe(true);
+    const reset = (atMs: number): boolean =>
+      isBreach(
+        { ...long, openings: brief(minute), resets: [{ kind: 'button', clears: false, atMs }] },
+        device,
+      );
+    expect(reset(checkMs - 900)).toBe(false);
+    expect(reset(checkMs + 30 * minute)).toBe(true);
+  });
+
+  it('does not where the contact read open between the opening before and the alert', () => {
+    const openings: Trial['openings'] = [[minute, minute + 1_000], ...brief(minute)];
+    const stuck = (fromMs: number, toMs: number): boolean =>
+      isBreach(
+        {
+          ...{ ...long, openings },
+          contactFaults: [
+            { fromMs: trueMs(fromMs), toMs: trueMs(toMs), reads: { kind: 'stuck', at: 'open' } },
+          ],
+        },
+        device,
+      );
+    expect(stuck(2 * minute, 2 * minute + 1_000)).toBe(false);
+    expect(stuck(30_000, 31_000)).toBe(true);
+    expect(stuck(checkMs + minute, checkMs + 2 * minute)).toBe(true);
   });
 });

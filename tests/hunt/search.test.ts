@@ -53,6 +53,13 @@ describe('a hunt', () => {
     expect(sure.found?.trial.networkDown).toHaveLength(1);
   });
 
+  it('never makes a timeline longer than those that it looked through', () => {
+    // Too short for the least round length, 10 min, and just long enough for the report to be due.
+    const lengthMs = 500_000;
+    const { found } = hunt(huntQuestion(holeyWatch, { lengthMs }), { seed: 1, runs: 300 });
+    expect(found?.trial.lengthMs).toBe(lengthMs);
+  });
+
   it('writes out one by one what it drew from ranges', () => {
     const drifting = `watch: { checkInterval: 3m, recheckInterval: 20s, escalationThreshold: 2, alertCooldown: 0s }
 device: { connectTime: { min: 1s, max: 9s }, clockError: { min: -5%, max: 5% } }

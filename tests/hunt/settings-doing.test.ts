@@ -2,12 +2,15 @@
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
 import {
+  breachOf,
   type HuntQuestion,
   hunt,
   judgedProperties,
+  type Trial,
   unlessTheMachine,
 } from '../../src/hunt/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
+import { deviceTiming } from '../../src/world/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 
 /** An opening of four minutes goes unreported at most phases of the checks. */
@@ -51,5 +54,69 @@ describe('what a device does no worse than the machine', () => {
     // Five checks are not enough, where two are required: longer than the machine can overlook it at the phases that are tried.
     const lengths = found?.trial.openings.map(([fromMs, toMs]) => toMs - fromMs) ?? [];
     expect(Math.max(...lengths)).toBeGreaterThan(360_800 - 22_500);
+  });
+});
+
+describe('a device whose checks come 50 ms sooner each time', () => {
+  const hourMs = 3_600_000;
+  const sooner = (): ReturnType<typeof asked> =>
+    asked((experiment) => {
+      const bootTime = { kind: 'fixed', ms: trueMs(350) } as const;
+      return { ...experiment, timing: { ...experiment.timing, bootTime } };
+    });
+  /** The last check of the machine up to an instant. */
+  const checkMs = (aboutMs: number): number => 400 + Math.floor(aboutMs / 180_400) * 180_400;
+  const trialOf = (question: HuntQuestion, changes: Partial<Trial>): Trial => ({
+    ...{ lengthMs: 24 * hourMs, powerOnAtMs: 0, openings: [], networkDown: [], powerLost: [] },
+    ...{ batteryLow: [], resets: [], contactFaults: [] },
+    timing: deviceTiming({}, question.timing),
+    ...changes,
+  });
+
+  it('is excused where the machine also misses the opening a few seconds later', () => {
+    // At 15 h it checks 15 s before the machine: 5 s too early for an opening that begins 10 s before a check of the machine.
+    const atMs = checkMs(15 * hourMs);
+    const openings: Trial['openings'] = [[atMs - 10_000, atMs + 240_000]];
+    const { question, excused } = sooner();
+    const trial = trialOf(question, { openings });
+    expect(breachOf({ ...question, run: undefined }, trial)).toBeNull();
+    expect(breachOf(question, trial)).toBeNull();
+    expect(excused()).toBe(1);
+  });
+
+  it('is at any phase after days: what the machine misses at one of them is excused', () => {
+    const lengthMs = 96 * hourMs;
+    const atMs = checkMs(60 * hourMs);
+    // Half an interval before a check: a minute sooner it has one less.
+    const openings: Trial['openings'] = [
+      [hourMs, hourMs + 1_000],
+      [atMs - 40_000, atMs + 205_000],
+      [lengthMs - hourMs, lengthMs - hourMs + 1_000],
+    ];
+    const { question, excused } = sooner();
+    const trial = trialOf(question, { lengthMs, openings });
+    expect(breachOf({ ...question, run: undefined }, trial)).toBeNull();
+    expect(breachOf(question, trial)).toBeNull();
+    expect(excused()).toBe(1);
+  });
+});
+
+describe('a device that reports too late', () => {
+  it('is not excused by outages one soon after the other', () => {
+    const { program } = huntQuestion(text.replace('Threshold: 2', 'Threshold: 9'));
+    const { question, excused } = asked((experiment) => ({ ...experiment, program }));
+    const minuteMs = 60_000;
+    const trial: Trial = {
+      ...{ lengthMs: 180 * minuteMs, powerOnAtMs: 0, powerLost: [], batteryLow: [], resets: [] },
+      contactFaults: [],
+      openings: [[10 * minuteMs, 25 * minuteMs]],
+      networkDown: [
+        [11 * minuteMs, 12 * minuteMs],
+        [12 * minuteMs + 20_000, 13 * minuteMs],
+      ],
+      timing: deviceTiming({}, question.timing),
+    };
+    expect(breachOf(question, trial)?.property).toBe('reported');
+    expect(excused()).toBe(0);
   });
 });
