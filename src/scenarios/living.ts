@@ -1,5 +1,5 @@
 // How a device is lived with, from its watch file: who answers, who charges, and what messages meet.
-import { dayMs, randomStream, trueMs } from '../base/index.js';
+import { randomStream, trueMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
   type AnswerSettings,
@@ -92,7 +92,7 @@ function peopleOf(
   if (!isGenerated) return { charge };
   const { time, millisecond } = localTime(start, 0);
   const [hours = 0, minutes = 0, seconds = 0] = time.split(':').map(Number);
-  const startLocalMs = (((hours * 60 + minutes) * 60 + seconds) * 1_000 + millisecond) % dayMs;
+  const startLocalMs = ((hours * 60 + minutes) * 60 + seconds) * 1_000 + millisecond;
   const { answers = null } = livedWith(livingOf(watchFile), watchFile.watch, {
     seed,
     startLocalMs,

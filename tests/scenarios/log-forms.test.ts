@@ -257,3 +257,110 @@ describe('a date and a time in two columns', () => {
     expect(pairsOf(log)[0]).toEqual([at('2026-05-08T23:50Z'), at('2026-05-09T00:10Z')]);
   });
 });
+
+describe('a header', () => {
+  /** The headers by which a log of two rows is not read. */
+  function unread(names: string, text: (name: string) => string): readonly string[] {
+    return names.split(' ').filter((name) => {
+      const log = readLog(text(name));
+      return !log.ok || pairsOf(log.value).length !== 1;
+    });
+  }
+  const opened = '2026-05-08T06:00:00Z';
+  const shut = '2026-05-08T06:05:00Z';
+  const edges = (header: string, open = 'open', closed = 'shut'): string =>
+    `${header}\n${opened},${open}\n${shut},${closed}\n`;
+
+  it('may call the time of a change by many names', () => {
+    const names =
+      'time timestamp datetime date_time at ts when event_time event_timestamp recorded_at created_at logged_at utc_time local_time clock epoch unix_time date day';
+    expect(unread(names, (name) => edges(`${name},state`))).toEqual([]);
+    expect(
+      unread('Time TIME Event-Time Time(UTC) Time[UTC] log.time', (name) => edges(`${name},state`)),
+    ).toEqual([]);
+    expect(unread('tome (time) hour', (name) => edges(`${name},state`))).toHaveLength(3);
+  });
+
+  it('may call the time of day beside a date by many names', () => {
+    const rows = (name: string): string =>
+      `date,${name},state\n2026-05-08,06:00,open\n2026-05-08,06:05,shut\n`;
+    expect(unread('time hhmm hhmmss time_of_day clock at', rows)).toEqual([]);
+    const day = (name: string): string => rows('time').replace('date', name);
+    expect(unread('date day Day', day)).toEqual([]);
+    expect(unread('when', day)).toEqual(['when']);
+  });
+
+  it('may call the state by many names', () => {
+    const names =
+      'state status value door is_open open door_state door_status contact_state new_state position val event action';
+    expect(unread(names, (name) => edges(`time,${name}`))).toEqual([]);
+    expect(unread('mood', (name) => edges(`time,${name}`))).toEqual(['mood']);
+  });
+
+  it('may say of its state that yes means shut', () => {
+    const closed = (yes: string, no: string) => (name: string) => edges(`time,${name}`, no, yes);
+    const open = (yes: string, no: string) => (name: string) => edges(`time,${name}`, yes, no);
+    for (const [yes, no] of [
+      ['true', 'false'],
+      ['1', '0'],
+      ['1.0', '0.0'],
+      ['on', 'off'],
+      ['ON', 'Off'],
+    ] as const) {
+      expect(unread('closed is_closed shut is_shut contact', closed(yes, no))).toEqual([]);
+      expect(unread('state open is_open door', open(yes, no))).toEqual([]);
+    }
+    expect(unread('closed contact state', open('opened', 'close'))).toEqual([]);
+  });
+
+  it('may call the start and the end of an opening by many names', () => {
+    const row = (header: string): string => `${header}\n${opened},${shut}\n`;
+    const starts =
+      'start from opened open opened_at start_time start_at started_at opening open_time opened_time time_opened begin start_date';
+    expect(unread(starts, (name) => row(`${name},end`))).toEqual([]);
+    const ends =
+      'end to closed until closed_at end_time end_at ended_at closing close close_time closed_time time_closed end_date shut shut_at shut_time time_shut';
+    expect(unread(ends, (name) => row(`start,${name}`))).toEqual([]);
+    expect(unread('finish', (name) => row(`start,${name}`))).toEqual(['finish']);
+  });
+
+  it('may call the length of an opening by many names, with its unit behind it', () => {
+    const row = (name: string): string => `start,${name}\n${opened},00:05:00\n`;
+    const names =
+      'duration length open_duration duration_open open_for opened_for time_open elapsed';
+    expect(unread(names, row)).toEqual([]);
+    const units =
+      'ms s sec secs msec msecs seconds millis milliseconds min mins minutes h hr hrs hours';
+    const number = (name: string): string => `start,${name}\n${opened},3\n`;
+    expect(
+      unread(
+        units
+          .split(' ')
+          .map((unit) => `duration_${unit}`)
+          .join(' '),
+        number,
+      ),
+    ).toEqual([]);
+    expect(
+      unread(
+        'open_ms open_s open_seconds open_minutes open_hours seconds minutes seconds_open minutes_open',
+        number,
+      ),
+    ).toEqual([]);
+    expect(unread('duration_days mass durations xminutes', number)).toHaveLength(4);
+  });
+
+  it('may have the dates of an opening beside its times', () => {
+    const row = (header: string): string => `${header}\n2026-05-08,23:00,2026-05-09,00:10\n`;
+    const starts = 'start_date date_opened opened_date open_date';
+    const ends = 'end_date date_closed closed_date close_date';
+    const over = (header: string): readonly (readonly number[])[] =>
+      pairsOf(valueOf(readLog(row(header))));
+    for (const [index, first] of starts.split(' ').entries()) {
+      const last = ends.split(' ')[index] ?? '';
+      expect(over(`${first},opened,${last},closed`)).toEqual([
+        [at('2026-05-08T23:00Z'), at('2026-05-09T00:10Z')],
+      ]);
+    }
+  });
+});
