@@ -16,9 +16,12 @@ const unitWords: readonly (readonly [DurationUnit, RegExp])[] = [
   ['h', /(?:^|[^a-z])(?:h|hrs?|hours?)$/iu],
 ];
 
-/** The unit in the name of a column, as in `duration_s` or `Duration (min)`; null: it has none. */
+/** The unit in the name of a column, as in `duration_s`, `Duration (min)` or `Minutes open`; null: it has none. */
 export function unitInName(name: string): DurationUnit | null {
-  const bare = name.trim().replace(/[)\].]$/u, '');
+  const bare = name
+    .trim()
+    .replace(/[)\].]$/u, '')
+    .replace(/[\s_-]+open$/iu, '');
   return unitWords.find(([, word]) => word.test(bare))?.[0] ?? null;
 }
 
