@@ -21,7 +21,7 @@ export function unitInName(name: string): DurationUnit | null {
   const bare = name
     .trim()
     .replace(/[)\].]$/u, '')
-    .replace(/[\s_-]+open$/iu, '');
+    .replace(/[\s_-]{1,9}open$/iu, '');
   return unitWords.find(([, word]) => word.test(bare))?.[0] ?? null;
 }
 
