@@ -1,5 +1,4 @@
 // The device at rest: the door shut and seen shut long before, and nothing wrong with it now.
-import { mostSearchedStates } from '../model/index.js';
 import type { Checked } from './checks.js';
 import { coursesFrom, firstChecks } from './successors.js';
 import { type Model, type Track, warningAtRest } from './track.js';
@@ -26,8 +25,13 @@ export function offTrack(model: Model): Track {
   };
 }
 
-/** The checks that a device at rest comes back to for ever. */
-export function restNodes(model: Model): readonly Node[] {
+/**
+ * The checks that a device at rest comes back to for ever.
+ * @param mostNodes of the search that begins with them: where they alone are half of that, it would outgrow it, and they take
+ *   the longest.
+ * @throws TooManyStatesError
+ */
+export function restNodes(model: Model, mostNodes: number): readonly Node[] {
   const calm: Model = {
     ...model,
     wakeOn: 'timer',
@@ -38,23 +42,24 @@ export function restNodes(model: Model): readonly Node[] {
     at.lossesLeft === model.environment.powerLosses &&
     at.resetsLeft === model.environment.resets;
   const roots = firstChecks(calm, offTrack(model)).filter(untouched);
+  const on = { mostNodes: Math.ceil(mostNodes / 2), wanted: untouched };
   const first = closure(
     calm,
     roots.map((at) => ({ at, parent: null })),
-    untouched,
+    on,
   );
   if (model.heartbeats === 'free') return first;
   // With heartbeats, what comes after one repeats; without, everything does.
   const beats = first.filter(({ at }) => at.heartbeatDue);
-  return beats.length === 0 ? first : closure(calm, beats, untouched);
+  return beats.length === 0 ? first : closure(calm, beats, on);
 }
 
 function closure(
   model: Model,
   roots: readonly Node[],
-  wanted: (at: Checked) => boolean,
+  { mostNodes, wanted }: { readonly mostNodes: number; readonly wanted: (at: Checked) => boolean },
 ): readonly Node[] {
-  const visited = visitedNodes(model, { mostNodes: mostSearchedStates, relaxed: false });
+  const visited = visitedNodes(model, { mostNodes, relaxed: false });
   const nodes = roots.filter((node) => visited.add(node));
   // The list grows while it is walked.
   for (const node of nodes) {

@@ -56,11 +56,8 @@ export interface Asked {
  * @throws TooManyStatesError when the search outgrows `mostNodes`.
  */
 export function search(model: Model, options: SearchOptions): SearchResult {
-  const { from, seek, asked } = options;
-  const visited = visitedNodes(model, {
-    mostNodes: options.mostNodes ?? mostSearchedStates,
-    relaxed: seek === 'greatest',
-  });
+  const { from, seek, asked, mostNodes = mostSearchedStates } = options;
+  const visited = visitedNodes(model, { mostNodes, relaxed: seek === 'greatest' });
   const queue: Node[] = [];
   const add = (at: Checked, parent: Node | null): void => {
     const node: Node = {
@@ -90,7 +87,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     for (const next of courses.checks) reached(next, node);
   };
   if (from === 'rest') {
-    for (const node of restNodes(model)) expand(node, begin(model, node.at));
+    for (const node of restNodes(model, mostNodes)) expand(node, begin(model, node.at));
   } else {
     const off = offTrack(model);
     for (const at of firstChecks(model, off)) add(at, null);

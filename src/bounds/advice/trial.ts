@@ -18,7 +18,7 @@ type InCalm = 'yes' | 'slow' | 'nervous';
 /** A question asked of other settings; no question is searched twice. */
 export interface Trials {
   readonly replanned: Replanned;
-  /** Bounds with which all requirements are met; null: they are not, or it is not known. */
+  /** Safe bounds with which all requirements are met; null: they are not, or it is not known. */
   proved(changes: Partial<WatchSettings>, from: Start): Proved | null;
   /** The same at rest and with nothing going wrong: what does not hold there holds nowhere, and it takes next to nothing. */
   inCalm(changes: Partial<WatchSettings>): InCalm;
@@ -61,26 +61,31 @@ export interface Proved {
 const forEver = Number.POSITIVE_INFINITY;
 
 function proved(question: BoundsQuestion, from: Start, meter: Meter): Proved | null {
-  const quick = quickEnough(question, from, meter);
+  const quick = quickEnough(question, safely(from), meter);
   const quiet = quick === null ? null : quietEnough(question, meter);
   return quick === null || quiet === null ? null : { ...quick, ...quiet };
 }
 
 function holdsInCalm(question: BoundsQuestion, meter: Meter): InCalm {
   const calm: BoundsQuestion = { ...question, environment: calmEnvironment };
-  if (quickEnough(calm, 'atRest', meter) === null) return 'slow';
+  if (quickEnough(calm, safely('atRest'), meter) === null) return 'slow';
   if (question.judge.quietUpToMs === null) return 'yes';
   return quietEnough(calm, meter) === null ? 'nervous' : 'yes';
 }
 
+/** Enough to choose settings by, and far sooner found where there are heartbeats. */
+function safely(from: Start): SearchOptions {
+  return { ...searchesFor[from], isSafeEnough: true };
+}
+
 function quickEnough(
   question: BoundsQuestion,
-  from: Start,
+  options: SearchOptions,
   meter: Meter,
 ): Pick<Proved, 'alwaysReportedFromMs' | 'worstDelayMs'> | null {
   const { leaveOpenAfterMs, reportWithinMs } = question.judge;
   const asked = { reportedFromMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
-  const slowest = spent(question, { ...searchesFor[from], asked }, meter);
+  const slowest = spent(question, { ...options, asked }, meter);
   if (slowest === null) return null;
   const alwaysReportedFromMs = sureFromMs(slowest.result);
   const worstDelayMs = longestMs(slowest.result);

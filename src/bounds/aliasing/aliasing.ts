@@ -70,14 +70,15 @@ function fewestIn(
   leaveOpenAfterMs: number,
 ): { readonly model: Model; readonly fewest: Fewest } | null {
   // A low-battery message only makes a gap between two checks longer, which no brief opening has a use for.
-  const free: Model = { ...model, heartbeats: 'free', warnings: 'never' };
+  const timed: Model = { ...model, warnings: 'never' };
+  const free: Model = { ...timed, heartbeats: 'free' };
   const beats = model.times.heartbeatMs !== Number.POSITIVE_INFINITY;
   const ways = beats
     ? ([
-        [model, mostTimedStates],
+        [timed, mostTimedStates],
         [free, mostAliasingStates],
       ] as const)
-    : ([[model, mostAliasingStates]] as const);
+    : ([[timed, mostAliasingStates]] as const);
   for (const [way, most] of ways) {
     try {
       return { model: way, fewest: fewestOpenings(way, leaveOpenAfterMs, most) };

@@ -40,7 +40,7 @@ export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostState
     queue.push({ at, chain: { steps: at.draft.steps, earlier } });
   };
   const chains = new Map<Linked, Chain>();
-  for (const node of restNodes(model)) {
+  for (const node of restNodes(model, mostStates)) {
     const { at, parent } = node;
     const earlier = parent === null ? null : chainTo(parent, chains);
     add({ draft: draftOf(at), open: false, openings: 0, effects: at.effects }, earlier);
