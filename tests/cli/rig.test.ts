@@ -19,7 +19,8 @@ describe('a firmware that does what the watch does', () => {
     const folder = ownFolder(files);
     const ran = await runHere(folder, ['rig', 'sound.c', 'day.yaml'], { environment });
     const replayed = await runHere(folder, ['replay', 'day.yaml']);
-    expect(ran.stderr).toBe('watch file: none found, so the defaults apply\n');
+    expect(ran.stderr).toBe('');
+    expect(ran.stdout).toMatch(/^ {2}watch file +none given, so the defaults apply$/mu);
     expect(ran.status).toBe(0);
     expect(ran.stdout).toMatch(/^ {2}firmware +sound\.c$/mu);
     // Nothing is proved of a firmware.

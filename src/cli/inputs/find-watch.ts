@@ -47,10 +47,10 @@ export async function findWatch(command: CommandUnknownOpts, io: Io): Promise<vo
   }
 }
 
-/** Whether a rig runs timelines: then its answer is that of `replay`, which names the watch file. */
+/** Whether a rig runs timelines for a reader: then its answer is that of `replay`, which names the watch file. */
 function isReplay(command: CommandUnknownOpts): boolean {
-  const { suite, hunt, conform }: Readonly<Record<string, unknown>> = command.opts();
-  const isOther = (suite ?? hunt ?? conform) !== undefined;
+  const { suite, hunt, conform, json }: Readonly<Record<string, unknown>> = command.opts();
+  const isOther = (suite ?? hunt ?? conform ?? json) !== undefined;
   return command.name() === 'rig' && command.args.length > 1 && !isOther;
 }
 
