@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { boundsOf, questionOf } from '../../src/bounds/index.js';
 import { parseScenario, parseWatchFile, timelineOf } from '../../src/scenarios/index.js';
 import { prover } from '../../src/tune/prove.js';
+import { valueOf } from '../scenarios/reading.js';
 import { question as tuneQuestion } from '../tune/grid-of-trials.js';
 
 function fileWith(door: string, judge = 'leaveOpenAfter: 5m') {
@@ -48,7 +49,25 @@ describe('bounds with a real contact', () => {
       'contact: { operateGap: 1mm, releaseGap: 2mm }\ndoor: { sealGap: 2mm, opensAtLeast: 3mm }',
       'w.yaml',
     );
-    expect(read.ok && boundsOf(questionOf(read.value)).gaps).toBeNull();
+    const { gaps, blindBandMm } = boundsOf(questionOf(valueOf(read)));
+    expect([gaps, blindBandMm]).toEqual([null, null]);
+  });
+
+  it('name the gaps at which the contact reads shut: up to its release, and from its operation', () => {
+    const band = (contact: string) =>
+      boundsOf(
+        questionOf(
+          valueOf(parseWatchFile(`contact: ${contact}\ndoor: { sealGap: 2mm }`, 'w.yaml')),
+        ),
+      ).blindBandMm;
+    expect(band('{ operateGap: 8mm, releaseGap: 12mm }')).toEqual({
+      closing: [2, 8],
+      creeping: [2, 12],
+    });
+    expect(band('{ operateGap: 2mm, releaseGap: 3mm }')).toEqual({
+      closing: null,
+      creeping: [2, 3],
+    });
   });
 });
 

@@ -58,7 +58,7 @@ function troublesOf(
     const before = from === 'atRest' ? '' : ', depending on what happened before';
     const anyMs = known.alwaysReportedFromMs.anyState;
     const alsoAny =
-      from === 'anyState' || anyMs === undefined || anyMs === sureMs
+      anyMs === undefined || anyMs === sureMs
         ? ''
         : anyMs === null
           ? ', and from some states it is never sure'
@@ -77,7 +77,7 @@ function troublesOf(
     const within = durationText(judge.reportWithinMs);
     const anyMs = known.worstDelayMs.anyState;
     const alsoAny =
-      from === 'anyState' || anyMs === undefined || anyMs === worstMs
+      anyMs === undefined || anyMs === worstMs
         ? ''
         : anyMs === null
           ? ', and from some states it may never arrive'
