@@ -203,8 +203,12 @@ describe('rows of a device log', () => {
     expect(warnings('Europe/Berlin')).toEqual([]);
     expect(rowsOf(rows)).toEqual(['123 reset']);
     expect(rowsOf(rows, { zone: 'Europe/Berlin' })).toEqual(['3 reset']);
-    expect(errorsOf(read(rows, { zone: 'Nowhere/Atall' }))).toHaveLength(1);
-    expect(errorsOf(read(rows, { zone: null, timeFormat: 'no format' }))).toHaveLength(1);
+    const blamed = (options: Partial<DeviceLogOptions>): readonly string[] => {
+      const result = read(rows, options);
+      return result.ok ? [] : result.errors.map(({ source }) => source.file);
+    };
+    expect(blamed({ zone: 'Nowhere/Atall' })).toEqual(['--zone']);
+    expect(blamed({ timeFormat: 'no format' })).toEqual(['--device-time-format']);
   });
 
   it('of several devices are refused, and read with the one that is chosen', () => {

@@ -364,3 +364,19 @@ describe('a header', () => {
     }
   });
 });
+
+describe('lines of a time and words, under a header with a space in it', () => {
+  const header = 'time state';
+
+  it('are read', () => {
+    const log = valueOf(
+      readLog(`${header}\n2026-05-08 06:00:00 open\n2026-05-08 06:05:00 "closed"\n`),
+    );
+    expect(pairsOf(log)).toEqual([[at('2026-05-08T06:00Z'), at('2026-05-08T06:05Z')]]);
+  });
+
+  it('are refused at the line that does not begin with a time', () => {
+    const text = `${header}\n2026-05-08 06:00:00 open\nnobody knows\n2026-05-08 06:05:00 closed\n`;
+    expect(errorsOf(readLog(text))).toEqual(['3:1 log-time-unreadable']);
+  });
+});
