@@ -105,6 +105,12 @@ describe('door timelines', () => {
     for (const offset of range(0, 5)) {
       expect(near.filter((found) => found === offset).length).toBeGreaterThan(20);
     }
+    // A wake comes before its check, and the end of an attempt after it.
+    const edges = worlds.flatMap(({ openings }) => [...openings.fromMs]);
+    for (const partMs of [-rhythm.bootMs, rhythm.connectMs]) {
+      const offsets = edges.map((atMs) => (atMs - rhythm.bootMs - partMs + 2) % rhythm.checkMs);
+      expect(offsets.filter((offset) => offset >= 0 && offset <= 4).length).toBeGreaterThan(60);
+    }
   });
 
   it('trouble a watch: re-openings hide, cuts forget, outages delay', () => {

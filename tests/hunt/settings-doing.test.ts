@@ -85,12 +85,12 @@ describe('a device whose checks come 50 ms sooner each time', () => {
   });
 
   it('is at any phase after days: what the machine misses at one of them is excused', () => {
+    // After 84 h it checks 84 s before the machine. The machine sees the opening at two checks, wherever it is moved by up to 73.5 s.
     const lengthMs = 96 * hourMs;
-    const atMs = checkMs(60 * hourMs);
-    // Half an interval before a check: a minute sooner it has one less.
+    const atMs = 400 + 1_680 * 180_400;
     const openings: Trial['openings'] = [
       [hourMs, hourMs + 1_000],
-      [atMs - 40_000, atMs + 205_000],
+      [atMs - 73_500, atMs + 180_400 + 95_000],
       [lengthMs - hourMs, lengthMs - hourMs + 1_000],
     ];
     const { question, excused } = sooner();
