@@ -48,6 +48,8 @@ describe('a written time', () => {
     '08.05.2026 13:15 PM',
     '10:15',
     'May 2026',
+    '2026-05-08 06:00:05.',
+    '2026-05-08 06:00:05,',
   ])('%s is refused', (text) => {
     expect(codesOf(readLog(`time;state\n${text};open\n`))).toEqual(['log-time-unreadable']);
   });
@@ -378,5 +380,32 @@ describe('lines of a time and words, under a header with a space in it', () => {
   it('are refused at the line that does not begin with a time', () => {
     const text = `${header}\n2026-05-08 06:00:00 open\nnobody knows\n2026-05-08 06:05:00 closed\n`;
     expect(errorsOf(readLog(text))).toEqual(['3:1 log-time-unreadable']);
+  });
+});
+
+describe('a log that is refused', () => {
+  const rows = ['2026-05-08T06:00:00Z,open', '2026-05-08T06:05:00Z,shut'];
+  const tried = (lines: readonly string[], options = {}) => {
+    const result = readLog(lines.join('\n'), options);
+    return result.ok
+      ? []
+      : result.errors.map(({ code, tries }) => [code, ...(tries ?? [])].join(': '));
+  };
+
+  it('for lines above its rows has a command that leaves them out', () => {
+    const header = 'time,state';
+    const [one = ''] = tried([header, 'UTC,words', ...rows]);
+    expect(one).toContain('sed 2d doors.csv');
+    const [two = ''] = tried([header, 'UTC,words', '---,---', ...rows]);
+    expect(two).toContain('sed 2,3d doors.csv');
+  });
+
+  it('for its first date is refused before any row', () => {
+    const times = ['time,state', '06:00,open', '06:05,shut'];
+    const wrong = readLog(times.join('\n'), { date: 'the eighth' });
+    expect(wrong.ok ? [] : wrong.errors.map(({ message }) => message)).toEqual([
+      expect.stringMatching(/^--date /u),
+    ]);
+    expect(tried(times, { date: '2026-05-08' })).toEqual([]);
   });
 });
