@@ -203,19 +203,22 @@ describe('a door log', () => {
   );
 
   it.each([
-    [[1.12, 1.09, 2.91, 2.87, 1.11, 1.1], '--open-above'],
-    [[203, 198, 204, 12, 14, 201, 199.5], '--open-below'],
-  ])('of the readings %j is read with the option that the error gives', (values, option) => {
-    const rows = values.map((value, index) => `${String(10 * (index + 1))},${String(value)}`);
-    const text = `time,state\n${rows.join('\n')}\n`;
-    const [error] = diagnosticsOf(readLog(text));
-    const [given, limit] = error?.tries?.[0]?.split(' ') ?? [];
-    expect([error?.code, given]).toEqual(['state-unknown', option]);
-    const key = option === '--open-above' ? 'openAbove' : 'openBelow';
-    const openings = pairsOf(valueOf(readLog(text, { [key]: limit })));
-    const from = values.findIndex((value) => value === 2.91 || value === 12);
-    expect(openings).toEqual([[10 * (from + 1) * s, 10 * (from + 3) * s]]);
-  });
+    [[1.12, 1.09, 2.91, 2.87, 1.11, 1.1], '--open-above', '2'],
+    [[203, 198, 204, 12, 14, 201, 199.5], '--open-below', '110'],
+  ])(
+    'of the readings %j is read with the option that the error gives',
+    (values, option, middle) => {
+      const rows = values.map((value, index) => `${String(10 * (index + 1))},${String(value)}`);
+      const text = `time,state\n${rows.join('\n')}\n`;
+      const [error] = diagnosticsOf(readLog(text));
+      const [given, limit] = error?.tries?.[0]?.split(' ') ?? [];
+      expect([error?.code, given, limit]).toEqual(['state-unknown', option, middle]);
+      const key = option === '--open-above' ? 'openAbove' : 'openBelow';
+      const openings = pairsOf(valueOf(readLog(text, { [key]: limit })));
+      const from = values.findIndex((value) => value === 2.91 || value === 12);
+      expect(openings).toEqual([[10 * (from + 1) * s, 10 * (from + 3) * s]]);
+    },
+  );
 
   it.each([
     ['time,opened,closed\n10,1,0\n20,0,1\n', '--state-column opened'],
@@ -228,6 +231,14 @@ describe('a door log', () => {
   ])('of %j has an error that names the way in', (text, way) => {
     const [error] = diagnosticsOf(readLog(text));
     expect(error?.tries?.[0]?.replaceAll('"', "'")).toBe(way);
+  });
+
+  it('that only ever says yes in a column of closed doors has one word to swap', () => {
+    const { remarks } = valueOf(readLog('time,contact\n10,true\n20,true\n'));
+    expect(remarks.map(({ code, hint }) => [code, hint])).toContainEqual([
+      'yes-means-closed',
+      'if it is the other way round, swap the words with --open-word true',
+    ]);
   });
 
   it.each(['', 'high', '3..1', '1..2..3', '1,2,3'])('refuses the limit %j', (openAbove) => {

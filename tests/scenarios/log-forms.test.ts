@@ -350,6 +350,11 @@ describe('a header', () => {
       ),
     ).toEqual([]);
     expect(unread('duration_days mass durations xminutes', number)).toHaveLength(4);
+    // A unit stands at the end of a name.
+    const named = number('h_of_opening');
+    expect(codesOf(readLog(named, { durationColumn: 'h_of_opening' }))).toEqual([
+      'log-duration-unit',
+    ]);
   });
 
   it('may have the dates of an opening beside its times', () => {
@@ -398,6 +403,13 @@ describe('a log that is refused', () => {
     expect(one).toContain('sed 2d doors.csv');
     const [two = ''] = tried([header, 'UTC,words', '---,---', ...rows]);
     expect(two).toContain('sed 2,3d doors.csv');
+  });
+
+  it('for a row without its state is read where such rows are left out', () => {
+    const lines = ['time,state', ...rows, '2026-05-08T06:07:00Z', '2026-05-08T06:09:00Z,shut'];
+    expect(tried(lines)).toHaveLength(1);
+    const log = valueOf(readLog(lines.join('\n'), { lenient: true }));
+    expect(pairsOf(log)).toEqual([[at('2026-05-08T06:00Z'), at('2026-05-08T06:05Z')]]);
   });
 
   it('for its first date is refused before any row', () => {
