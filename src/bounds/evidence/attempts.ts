@@ -12,7 +12,7 @@ import type { CourseWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
 import type { BoundsQuestion } from '../question.js';
-import { type SearchOptions, type SearchResult, search } from '../search.js';
+import { type Found, type SearchOptions, type SearchResult, search } from '../search.js';
 import type { Model } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
 import { type Course, courseIfAny } from '../witness.js';
@@ -61,8 +61,7 @@ export function* attempts(
   const found = result[sought.what];
   if (found === null) return;
   const { seek } = sought.options;
-  const course =
-    model.heartbeats === 'seldom' ? ledIn(model, found, seek) : courseIfAny(model, found, seek);
+  const course = courseTo(model, found, seek);
   const { openingMs } = found;
   if (course !== null) {
     yield { experiment: endless(model, course, question.timing), openingMs };
@@ -77,10 +76,17 @@ export function* attempts(
   for (const nearby of nearbyModels(question, model)) {
     const near = searches.found(nearby, sought.options)?.[sought.what] ?? null;
     if (near === null) continue;
-    const way = courseIfAny(nearby, near, seek);
+    const way = courseTo(nearby, near, seek);
     if (way === null) continue;
     yield { experiment: endless(model, way, question.timing), openingMs: near.openingMs };
   }
+}
+
+/** A course of a model, led to where its seldom heartbeat is due; null: there is none. */
+function courseTo(model: Model, found: Found, seek: SearchOptions['seek']): Course | null {
+  return model.heartbeats === 'seldom'
+    ? ledIn(model, found, seek)
+    : courseIfAny(model, found, seek);
 }
 
 /** The opening begins on a whole minute, and for as long as the course goes the door stays open. */
@@ -129,6 +135,8 @@ function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] 
     (['most', 'least'] as const).map(
       (connect): Model => ({
         ...modelOf(question),
+        // Where heartbeats are seldom, following each of them would outgrow every limit.
+        heartbeats: model.heartbeats === 'seldom' ? 'seldom' : 'timed',
         warnings: model.warnings,
         times: {
           ...times,
