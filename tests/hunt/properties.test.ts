@@ -154,6 +154,9 @@ describe('a device in place of the machine', () => {
     expect(breachBy(hourly('1h45m'))).toBeNull();
     expect(breachBy(hourly('2h'))).toBe(few);
     expect(breachBy(hourly('2h'), { networkDown: [[0, 12 * hourMs]] })).toBe(few);
+    // By a clock that is fast by a tenth, the machine tries more of them.
+    const fast = (every: string): string => `${beats(every)}device: { clockError: -10% }\n`;
+    expect(breachBy({ asked: fast('1h'), runs: fast('2h') })).toMatch(/^keeps-its-heartbeats: /u);
     expect(breachBy({ asked: beats('6h'), runs: beats('13h') })).toBeNull();
     expect(breachBy({ asked: beats('5h'), runs: beats('13h') })).toBe(
       'keeps-its-heartbeats: 0 heartbeats, but the watch tries 2',

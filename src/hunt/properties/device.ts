@@ -2,6 +2,7 @@
 import { counted, numberText, roundedDurationText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { type Program, simulate, type Trace } from '../../sim/index.js';
+import { clockErrorRangeOf } from '../../world/index.js';
 import type { Property, Ran } from '../question.js';
 import { trialSeed } from '../trial.js';
 import type { NamedProperty } from './index.js';
@@ -56,8 +57,10 @@ function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Prope
     promise: 'the firmware tries at least half as many heartbeats as the machine of the watch file',
     breach(ran) {
       const own = heartbeatsOf(ran.trace);
-      // The machine cannot try more than this, and takes time to ask.
-      if (2 * own >= Math.floor(ran.world.lengthMs / intervalMs)) return null;
+      // The machine cannot try more than this, even by a fast clock, and takes time to ask.
+      const { least } = clockErrorRangeOf(ran.trial.timing.clockError);
+      const shortestMs = intervalMs * (1 + Math.min(0, least) / 1_000_000);
+      if (2 * own >= Math.ceil(ran.world.lengthMs / shortestMs)) return null;
       const watch = heartbeatsOf(machineTrace(ran, program));
       if (watch < 2 || 2 * own >= watch) return null;
       return {
