@@ -54,6 +54,39 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
   return { mm: at(0.5), lowMm: at(tail), highMm: at(1 - tail), errorMm };
 }
 
+/**
+ * With open and shut exchanged, the trials fit at least this many times as well: less can be chance, with two trials near the
+ * gap as well as with many.
+ */
+const reversedTimes = 20;
+
+/** The trials of one direction read open near the switch, and shut far from it. */
+export function isWrongWayRound(trials: readonly Trial[]): boolean {
+  const exchanged = trials.map(
+    (trial): Trial => ({ ...trial, reads: trial.reads === 'shut' ? 'open' : 'shut' }),
+  );
+  const [asRead, asExchanged] = [bestFit(trials), bestFit(exchanged)];
+  return asRead !== null && asExchanged !== null && asExchanged - asRead > Math.log(reversedTimes);
+}
+
+/** The logarithm of the likelihood at the gap and the error that fit best; null as for `gapOf`. */
+function bestFit(trials: readonly Trial[]): number | null {
+  const gapsMm = trials.map(({ gapMm }) => gapMm);
+  if (new Set(trials.map(({ reads }) => reads)).size < 2) return null;
+  const alike = countAlike(trials);
+  const fromMm = Math.max(0, gapsMm.reduce((a, b) => Math.min(a, b)) - marginMm);
+  const toMm = gapsMm.reduce((a, b) => Math.max(a, b)) + marginMm;
+  const count = Math.ceil((toMm - fromMm) / stepMm);
+  let best = -Infinity;
+  for (const errorMm of errorsMm) {
+    for (let index = 0; index < count; index += 1) {
+      const gapMm = fromMm + index * stepMm;
+      best = Math.max(best, logLikelihood(alike, { gapMm, errorMm }));
+    }
+  }
+  return best;
+}
+
 /** Trials at one gap that read the same, and how many they are. */
 interface AlikeTrials {
   readonly gapMm: number;

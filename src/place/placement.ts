@@ -1,25 +1,32 @@
 // What a set of trials says: both gaps, the rows that contradict, and whether a door that sticks is seen.
-import { type GapEstimate, gapOf, oddRows } from './gap.js';
+import { type GapEstimate, gapOf, isWrongWayRound, oddRows } from './gap.js';
 import type { Trial } from './trials.js';
 
 export interface Placement {
-  /** Null: trials while closing do not read both. */
+  /** Null: trials while closing do not read both, or read the wrong way round. */
   readonly operate: GapEstimate | null;
   readonly release: GapEstimate | null;
   readonly odd: readonly Trial[];
-  /** The contact would shut at a larger gap than it opens at: the columns were changed over, or something moved. */
+  /** In these directions the contact reads open near the switch and shut far from it: they have no gap. */
+  readonly wrongWay: readonly Trial['direction'][];
+  /** So it is in some direction; or it would shut at a larger gap than it opens at: closing and opening were exchanged. */
   readonly isReversed: boolean;
 }
 
 export function placementOf(trials: readonly Trial[]): Placement {
   const closing = trials.filter(({ direction }) => direction === 'closing');
   const opening = trials.filter(({ direction }) => direction === 'opening');
-  const odd = [...oddRows(closing), ...oddRows(opening)];
+  const ways = { closing, opening };
+  const both = ['closing', 'opening'] as const;
+  const wrongWay = both.filter((way) => isWrongWayRound(ways[way]));
+  const odd = both.flatMap((way) => (wrongWay.includes(way) ? [] : oddRows(ways[way])));
   // A row that cannot be says nothing of the gap: with it, the interval would lie between two truths.
   const without = (rows: readonly Trial[]) => rows.filter((row) => !odd.includes(row));
-  const [operate, release] = [gapOf(without(closing)), gapOf(without(opening))];
-  const isReversed = operate !== null && release !== null && operate.lowMm > release.highMm;
-  return { operate, release, odd, isReversed };
+  const gap = (way: Trial['direction']) =>
+    wrongWay.includes(way) ? null : gapOf(without(ways[way]));
+  const [operate, release] = [gap('closing'), gap('opening')];
+  const isCrossed = operate !== null && release !== null && operate.lowMm > release.highMm;
+  return { operate, release, odd, wrongWay, isReversed: isCrossed || wrongWay.length > 0 };
 }
 
 /** What a door does that sticks at a gap. */

@@ -75,9 +75,9 @@ describe('the gaps of a contact', () => {
   });
 });
 
-describe('rows that contradict the others', () => {
-  const sound = trialsOf({ operateMm: 9, releaseMm: 13, errorMm: 0.3 }, 'sound');
+const sound = trialsOf({ operateMm: 9, releaseMm: 13, errorMm: 0.3 }, 'sound');
 
+describe('rows that contradict the others', () => {
   it('are none where ruler and hand err as they do', () => {
     expect(placementOf(sound).odd).toEqual([]);
   });
@@ -95,6 +95,36 @@ describe('rows that contradict the others', () => {
       }),
     );
     expect(placementOf(swapped).isReversed).toBe(true);
+  });
+});
+
+describe('a contact that reads the wrong way round', () => {
+  const turned = (ways: readonly Trial['direction'][]): readonly Trial[] =>
+    sound.map((one): Trial => {
+      const reads = one.reads === 'shut' ? 'open' : 'shut';
+      return ways.includes(one.direction) ? { ...one, reads } : one;
+    });
+
+  it.each([[['closing']], [['opening']], [['closing', 'opening']]] as const)(
+    'is found while %s, and has no gap there',
+    (ways) => {
+      const { wrongWay, isReversed, operate, release, odd } = placementOf(turned(ways));
+      expect({ wrongWay, isReversed, odd }).toEqual({ wrongWay: ways, isReversed: true, odd: [] });
+      expect(operate === null).toBe(ways.some((way) => way === 'closing'));
+      expect(release === null).toBe(ways.some((way) => way === 'opening'));
+    },
+  );
+
+  it('is found in two trials far from each other', () => {
+    const two = [row('closing', 4, 'open', 2), row('closing', 14, 'shut', 3)];
+    expect(placementOf(two).wrongWay).toEqual(['closing']);
+  });
+
+  it('is not seen where one trial is wrong, or two at almost one gap disagree', () => {
+    expect(placementOf([...sound, row('closing', 24, 'shut', 99)]).wrongWay).toEqual([]);
+    const near = [row('closing', 8, 'open', 2), row('closing', 8.2, 'shut', 3)];
+    expect(placementOf(near).wrongWay).toEqual([]);
+    expect(placementOf(sound)).toMatchObject({ wrongWay: [], isReversed: false });
   });
 });
 

@@ -47,8 +47,8 @@ export function* placeReport(view: PlaceView, width: number, paint: Paint): Gene
   yield factsText(
     [
       ['trials', numberText(trials.length)],
-      ['reads shut from (closing)', gapText(operate, 'closing')],
-      ['reads open above (opening)', gapText(release, 'opening')],
+      ['reads shut from (closing)', gapText(operate, 'closing', placement)],
+      ['reads open above (opening)', gapText(release, 'opening', placement)],
       [
         'the door seals up to',
         `${mm(sealMm)}${view.isSealGiven ? '' : ', the default: door.sealGap in a watch file (-c) changes it'}`,
@@ -80,7 +80,8 @@ function linesTitle(view: PlaceView): string {
 }
 
 /** What to do before these gaps are used; null: they can be. */
-export function againText({ placement: { odd }, stick }: PlaceView): string | null {
+export function againText({ placement: { odd, wrongWay }, stick }: PlaceView): string | null {
+  if (wrongWay.length > 0) return 'correct the rows, or the contact and its trials';
   const [trial, row] = odd.length === 1 ? ['the trial', 'its row'] : ['the trials', 'their rows'];
   if (odd.length > 0)
     return `repeat ${trial} that contradict${odd.length === 1 ? 's' : ''}, or correct ${row}`;
@@ -119,7 +120,8 @@ export function contactLines({
 
 function headline(view: PlaceView): string {
   const { placement, stick } = view;
-  const { operate, release, odd, isReversed } = placement;
+  const { operate, release, odd, wrongWay, isReversed } = placement;
+  if (wrongWay.length > 0) return wrongWayText(placement);
   if (operate === null || release === null) {
     const way = operate === null ? 'closing' : 'opening';
     return `Not enough trials: while ${way}, the contact must read open at one gap and shut at another.`;
@@ -130,6 +132,20 @@ function headline(view: PlaceView): string {
   if (stick !== null) return stickText(stick, view);
   const doubt = odd.length > 0 ? ', but some trials contradict that' : '';
   return `The contact reads shut from ${estimate(operate)} when the door closes, and open above ${estimate(release)} when it opens${doubt}.`;
+}
+
+/** What is wrong, and what to do about each of its causes. */
+function wrongWayText({ wrongWay, operate, release }: Placement): string {
+  const [way] = wrongWay;
+  if (way === undefined || wrongWay.length > 1) {
+    return 'The contact reads the wrong way round, when the door closes and when it opens: open near the switch, and shut far from it. If open and shut were exchanged in the rows (such as by noting whether the switch conducts), exchange them. If the monitor itself reads like this, its contact is of the kind that opens at a magnet: exchange open and shut in its firmware, and do the trials again.';
+  }
+  const [verb, other] = way === 'closing' ? ['closes', 'opens'] : ['opens', 'closes'];
+  const isOtherKnown = (way === 'closing' ? release : operate) !== null;
+  const differs = isOtherKnown
+    ? ` When it ${other}, it does not, and a contact is the same in both.`
+    : '';
+  return `When the door ${verb}, the contact reads the wrong way round: open near the switch, and shut far from it.${differs} If open and shut were exchanged in the rows of ${way}, exchange them; if not, do the trials again.`;
 }
 
 function stickText(stick: StickVerdict, { placement, trials }: PlaceView): string {
@@ -155,7 +171,12 @@ function stickText(stick: StickVerdict, { placement, trials }: PlaceView): strin
   return `${at} ${how}. ${help}; or make sure that the door always rests farther out.`;
 }
 
-function gapText(gap: GapEstimate | null, way: string): string {
+function gapText(
+  gap: GapEstimate | null,
+  way: Trial['direction'],
+  { wrongWay }: Placement,
+): string {
+  if (wrongWay.includes(way)) return `none: the trials while ${way} read the wrong way round`;
   if (gap === null) return `unknown: the trials while ${way} do not read both open and shut`;
   return `${rough(gap)} (${between(gap)} with 95 % confidence)`;
 }
@@ -179,7 +200,7 @@ function mm(gap: number): string {
 /** Schema `dozewatch/place/1`. */
 export function placeJson(view: PlaceView): string {
   const { placement, trials, stick, sealMm } = view;
-  const { operate, release, odd, isReversed } = placement;
+  const { operate, release, odd, wrongWay, isReversed } = placement;
   const answer = {
     schema: 'dozewatch/place/1',
     trials: trials.length,
@@ -187,6 +208,7 @@ export function placeJson(view: PlaceView): string {
     releaseGapMm: release,
     contradicting: odd,
     isReversed,
+    wrongWayRound: wrongWay,
     sealGapMm: sealMm,
     sticks: stick,
     contact: contactLines(placement),

@@ -86,7 +86,8 @@ export async function place(
 
 /** The trials again where something moves or contradicts, since these gaps then no longer hold; else what they prove. */
 function nextText(view: PlaceView, name: string | null): string {
-  if (contactLines(view.placement) === null) return '';
+  const { placement } = view;
+  if (contactLines(placement) === null && placement.wrongWay.length === 0) return '';
   const again = againText(view);
   if (again !== null) return `\nNext: ${again}, and run the same command again.\n`;
   const why =

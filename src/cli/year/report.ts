@@ -233,6 +233,13 @@ function chargeText(view: YearView): string {
     : `${days} The counts above are with answer.charges instead.`;
 }
 
+/** The calendar was written; it has no event where a charge lasts for the year, or less than two days. */
+export function calendarWords({ chargeBy, renewal }: YearView, file: string): string {
+  if (chargeBy !== null && chargeBy.length > 0) return `Calendar: ${file}`;
+  const length = chargeBy === null ? 'less than two days' : 'for the year';
+  return `Calendar: ${file} has no day, since ${renewal.lasts} ${length}.`;
+}
+
 /** What to add, as often as these days ask for it. */
 function chargesKey({ chargeBy, start, hasAnswer }: YearView): string {
   const days = (Date.parse(chargeBy?.[0] ?? start) - Date.parse(start)) / dayMs;

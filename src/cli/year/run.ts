@@ -15,13 +15,14 @@ import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { nextLine, optionWords, type Takes, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
+import { paragraphText } from '../layout/table-text.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { tuneTakes } from '../tune/options.js';
 import { type YearOptions, yearDefaults, yearTakes } from './options.js';
 import { yearPicture } from './picture.js';
-import { type YearView, yearJson, yearReport } from './report.js';
+import { calendarWords, type YearView, yearJson, yearReport } from './report.js';
 
 /** Of the intervals. */
 const confidence = 0.95;
@@ -103,7 +104,10 @@ async function tellYear(
   const { io } = on;
   const paint = paintFor('stdout', on);
   await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
-  if (options.output !== undefined) await tell(io, `\nCalendar: ${plain(options.output)}\n`);
+  if (options.output !== undefined) {
+    const words = calendarWords(view, plain(options.output));
+    await tell(io, `\n${paragraphText(words, io.stdout.columns)}`);
+  }
   if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   await tell(io, nextText(view, options));
 }

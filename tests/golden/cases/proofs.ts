@@ -90,6 +90,15 @@ export const proofCases: readonly GoldenCase[] = [
   ]),
   golden('place/found', both('place trials.csv --sticks-at 10mm'), { status: 1 }),
   golden('place/contradicted', ['place odd-trials.csv'], { status: 1 }),
+  golden('place/wrong-way-round', ['place both.csv', 'place one.csv'], {
+    status: 1,
+    files: {
+      'both.csv':
+        'direction,gap,reads\nclosing,4,open\nclosing,14,shut\nopening,4,open\nopening,14,shut\n',
+      'one.csv':
+        'direction,gap,reads\nclosing,4,open\nclosing,14,shut\nopening,4,shut\nopening,14,open\n',
+    },
+  }),
   golden('drill/short', both('drill -c plainest.yaml --short')),
   golden('drill/judged', [
     'drill -c plainest.yaml --short --record passed.csv',

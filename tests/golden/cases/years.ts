@@ -64,6 +64,16 @@ export const yearCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden(
+    'year/cells-for-the-year',
+    ['year -c watch.yaml --profile rare.yaml --years 1 -o cells.ics'],
+    {
+      files: {
+        'watch.yaml':
+          'watch: { checkInterval: 2m, heartbeatInterval: 1d }\nsupply: { preset: tuned-board, cells: lithium-aa, series: 2, regulator: { kind: boost, quiescent: 6uA, efficiency: 80% } }\n',
+      },
+    },
+  ),
   golden('year/charged', [
     ...both('year -c year.yaml --profile seed-bank --years 3'),
     'year -c plain.yaml --profile rare.yaml --years 2',
