@@ -18,7 +18,10 @@ import type { Trial } from './trial.js';
 export interface TuneAnswer {
   /** Settings that meet every requirement; without any, all that were tried. */
   readonly pool: 'meeting' | 'all';
+  /** How many of those that were tried meet every requirement. */
   readonly meeting: number;
+  /** How many meet every requirement and were weighed: those that were tried, and the present ones. */
+  readonly candidates: number;
   /** No setting of the pool, or of the whole grid, beats any of these. */
   readonly front: readonly FrontPoint[];
   /** Null: no settings meet every requirement. The present ones, where they alone do, whether or not they are of the grid. */
@@ -76,6 +79,7 @@ export function weigh(
   return {
     pool: isPossible ? 'meeting' : 'all',
     meeting: meeting.length,
+    candidates: meeting.length + (presentMeets && !isTried ? 1 : 0),
     front,
     recommended: isPossible
       ? choose(

@@ -27,6 +27,31 @@ describe('a hunt that finds nothing', () => {
   });
 });
 
+describe('the line on a proof', () => {
+  const after = async (...more: readonly string[]): Promise<string> => {
+    const args = ['hunt', '-c', 'sure.yaml', '--runs', '5', ...more];
+    const { stdout } = await runHere(ownFolder(files), args);
+    return stdout.trimEnd().split('\n').at(-1) ?? '';
+  };
+  const none = 'A hunt that finds nothing proves nothing.';
+
+  it('carries the faults that were hunted with', async () => {
+    expect(await after('--with', 'resets')).toBe(
+      `${none} For a proof: dozewatch bounds -c sure.yaml --resets 3`,
+    );
+    expect(await after('--calm')).toBe(`${none} For a proof: dozewatch bounds -c sure.yaml`);
+  });
+
+  it('names the properties that bounds does not prove', async () => {
+    expect(await after('--calm', '--property', 'one-alert-per-cooldown')).toBe(
+      `${none} bounds does not prove one-alert-per-cooldown.`,
+    );
+    expect(await after('--calm', '--property', 'reported,one-alert-per-cooldown')).toBe(
+      `${none} bounds does not prove one-alert-per-cooldown. For a proof of the others: dozewatch bounds -c sure.yaml`,
+    );
+  });
+});
+
 describe('a hunt that finds a counterexample', () => {
   it('saves a scenario that replays to the same verdict and expects a better one', async () => {
     const folder = ownFolder(files);

@@ -32,6 +32,21 @@ const questions: readonly (readonly [name: string, asked: TuneRequirements])[] =
   ['too much', { ...nothingAsked, sureFromMs: 120_000, lifeMs: 400 * dayMs, quietUpToMs: 60_000 }],
 ];
 
+describe('settings to choose from', () => {
+  it('include the present ones, once, whether or not they were tried', () => {
+    const asked = { ...nothingAsked, sureFromMs: 400_000, worstDelayMs: 480_000 };
+    const meeting = trials.filter((trial) => shortfallsOf(trial, asked).length === 0);
+    const [present] = meeting;
+    if (present === undefined) throw new Error('no setting meets this');
+    const watch = { ...question.watch, ...present.settings };
+    const others = trials.filter((trial) => trial !== present);
+    const tried = weigh(watch, trials, asked, { present });
+    const untried = weigh(watch, others, asked, { present });
+    expect([tried.meeting, tried.candidates]).toEqual([meeting.length, meeting.length]);
+    expect([untried.meeting, untried.candidates]).toEqual([meeting.length - 1, meeting.length]);
+  });
+});
+
 describe('a front', () => {
   it.each(questions)('is beaten by no setting of the grid, asking for %s', (_, asked) => {
     const { front } = weigh(question.watch, trials, asked);

@@ -2,6 +2,7 @@
 import {
   counted,
   durationText,
+  listText,
   plain,
   roughDurationText,
   roundedDurationText,
@@ -27,8 +28,10 @@ export interface HuntView {
   readonly latestOpeningMs: number;
   /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: readonly string[];
-  /** The command that proves bounds of the same watch. */
+  /** The command that proves bounds of the same watch, with the same faults. */
   readonly bounds: string;
+  /** The properties of this hunt of which `bounds` proves nothing. */
+  readonly unproved: readonly string[];
   /** The device runs a firmware of the user's, of which nothing can be proved. */
   readonly isFirmware: boolean;
   /** The watch file has a supply, which a hunt does not drain. */
@@ -92,8 +95,18 @@ function nothing(view: HuntView, paint: Paint): string[] {
     '',
     view.isFirmware
       ? 'This proves nothing about the firmware; --runs tries more timelines.'
-      : `A hunt that finds nothing proves nothing. For a proof: ${plain(view.bounds)}`,
+      : `A hunt that finds nothing proves nothing. ${proofText(view)}`,
   ];
+}
+
+/** What proves the properties that were hunted: `bounds`, as far as it knows them. */
+function proofText({ properties, unproved, bounds, adversity }: HuntView): string {
+  const chatter =
+    adversity.misreads > 0 ? ' (of chatter: one stretch in which the contact reads shut)' : '';
+  if (unproved.length === 0) return `For a proof${chatter}: ${plain(bounds)}`;
+  const rest = `bounds does not prove ${listText(unproved)}.`;
+  if (unproved.length === properties.length) return rest;
+  return `${rest} For a proof of the others${chatter}: ${plain(bounds)}`;
 }
 
 function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: Paint): string[] {

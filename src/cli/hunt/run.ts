@@ -3,6 +3,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { greatestOf, roughDurationText, shellWord, writeDuration } from '../../base/index.js';
 import {
+  type Adversity,
   alikeProperty,
   type Breach,
   breachOf,
@@ -243,7 +244,8 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? [],
-    bounds: boundsLine(one),
+    bounds: boundsLine(one, mostFaults(plan.adversity)),
+    unproved: unprovedOf(one),
     isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,
   };
@@ -292,29 +294,68 @@ function nextStep(one: Hunt, trial: Trial): string | null {
   const { options, faulty, device } = one;
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  return boundsLine(one, trial);
+  return boundsLine(one, faultsIn(trial));
 }
 
-function boundsLine({ options, watch }: Hunt, trial: Trial | null = null): string {
-  const { environment } = watch.watchFile;
-  const faults = trial === null ? [] : faultWords(trial, environment);
+/** These are requirements that bounds proves. */
+const provedNames: readonly string[] = ['reported', 'in-time', 'quiet'];
+
+function unprovedOf({ faulty, plan }: Hunt): readonly string[] {
+  if (faulty !== null) return [];
+  return plan.properties
+    .map(({ property }) => property.name)
+    .filter((name) => !provedNames.includes(name));
+}
+
+/** What may go wrong, as far as `bounds` has options for it. */
+type Faults = Pick<
+  Environment,
+  'outages' | 'longestOutageMs' | 'powerLosses' | 'longestPowerLossMs' | 'resets'
+> & {
+  /** The watch file states how long; a chatter that a hunt brought is not of it. */
+  readonly longestChatterMs: number;
+};
+
+function mostFaults(adversity: Adversity): Faults {
+  return {
+    ...adversity,
+    longestChatterMs: adversity.misreads > 0 ? adversity.longestChatterMs : 0,
+  };
+}
+
+function faultsIn({ networkDown, powerLost, resets }: Trial): Faults {
+  const longest = (spans: Trial['networkDown']): number =>
+    greatestOf(spans.map(([fromMs, toMs]) => toMs - fromMs));
+  return {
+    outages: networkDown.length,
+    longestOutageMs: networkDown.length === 0 ? 0 : longest(networkDown),
+    powerLosses: powerLost.length,
+    longestPowerLossMs: powerLost.length === 0 ? 0 : longest(powerLost),
+    resets: resets.length,
+    longestChatterMs: 0,
+  };
+}
+
+function boundsLine({ options, watch }: Hunt, of: Faults): string {
+  const faults = faultWords(of, watch.watchFile.environment);
   return `dozewatch ${[...boundsWords(watch, { ...options }), ...faults].map(shellWord).join(' ')}`;
 }
 
-/** What goes wrong in a timeline and may not go wrong by the watch file, as options: without them a proof leaves it out. */
-function faultWords({ networkDown, powerLost, resets }: Trial, may: Environment): string[] {
-  const longest = (spans: Trial['networkDown']): number =>
-    greatestOf(spans.map(([fromMs, toMs]) => toMs - fromMs));
+/** What goes wrong in timelines and may not go wrong by the watch file, as options: without them a proof leaves it out. */
+function faultWords(of: Faults, may: Environment): string[] {
   const words: string[] = [];
-  if (networkDown.length > 0 && may.longestOutageMs < longest(networkDown)) {
-    words.push('--outage', writeDuration(longest(networkDown)));
+  if (of.outages > 0 && may.longestOutageMs < of.longestOutageMs) {
+    words.push('--outage', writeDuration(of.longestOutageMs));
   }
-  if (networkDown.length > may.outages) words.push('--outages', String(networkDown.length));
-  if (powerLost.length > may.powerLosses) words.push('--power-losses', String(powerLost.length));
-  if (powerLost.length > 0 && may.longestPowerLossMs < longest(powerLost)) {
-    words.push('--power-loss-lasting', writeDuration(longest(powerLost)));
+  if (of.outages > may.outages) words.push('--outages', String(of.outages));
+  if (of.powerLosses > may.powerLosses) words.push('--power-losses', String(of.powerLosses));
+  if (of.powerLosses > 0 && may.longestPowerLossMs < of.longestPowerLossMs) {
+    words.push('--power-loss-lasting', writeDuration(of.longestPowerLossMs));
   }
-  if (resets.length > may.resets) words.push('--resets', String(resets.length));
+  if (of.resets > may.resets) words.push('--resets', String(of.resets));
+  if (may.longestChatterMs < of.longestChatterMs) {
+    words.push('--chatter', writeDuration(of.longestChatterMs));
+  }
   return words;
 }
 

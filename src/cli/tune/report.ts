@@ -81,7 +81,9 @@ function headline({ answer, head }: TuneView, paint: Paint): string {
   const meet = paint.good(
     `${numberText(answer.meeting)} ${answer.meeting === 1 ? 'meets' : 'meet'} every requirement`,
   );
-  return `${name}: of ${all}, ${meet}${assumed}.`;
+  const isPresentMore = answer.candidates > answer.meeting;
+  const also = isPresentMore ? `, and ${paint.good('your settings also do')}` : '';
+  return `${name}: of ${all}, ${meet}${also}${assumed}.`;
 }
 
 function verdict(view: TuneView, width: number): readonly string[] {
@@ -107,13 +109,13 @@ const chosenBy: Readonly<Record<TuneView['answer']['prefer'], string>> = {
   life: 'the longest life, within 3 %; then the fewest misses; then the fewest false alarms; then the soonest alert',
 };
 
-function reasonOf(
-  { answer, head, watch, reportWithinMs }: TuneView,
-  { proved, years, settings }: Trial,
-): string {
+/** Why a row with more misses than another may be chosen. */
+function alikeWords(confidence: number): string {
+  return `A count of misses, late reports or false alarms that lies within the ${percentText(confidence)} interval of the lowest is taken as equal to it`;
+}
+
+function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }: Trial): string {
   const { falseAlarms, missed, late } = years.rates;
-  const presentMeets =
-    answer.presentMeets && answer.present !== null && changesFrom(watch, settings) > 0;
   const start = head.from === 'atRest' ? 'at rest' : 'from any state';
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start}${head.gaps === null ? '' : `, ${head.gaps}`})`;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
@@ -121,9 +123,9 @@ function reasonOf(
   const why =
     answer.meeting === 0
       ? 'None of the settings tried meets all requirements, and yours do'
-      : answer.meeting === 1
-        ? `It is the only one${presentMeets ? ' of those tried' : ''} that meets all requirements${presentMeets ? '; your settings meet them too' : ''}`
-        : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
+      : answer.candidates === 1
+        ? 'It is the only one that meets all requirements'
+        : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer}). ${alikeWords(head.confidence)}`;
   return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
@@ -447,8 +449,11 @@ function settingsBelow(
 }
 
 /** The others that meet every requirement. */
-function beatenText({ pool, front, meeting }: TuneView['answer'], isPresentOne: boolean): string {
-  const others = meeting - front.length;
+function beatenText(
+  { pool, front, candidates }: TuneView['answer'],
+  isPresentOne: boolean,
+): string {
+  const others = candidates - front.length;
   if (pool !== 'meeting' || others <= 0) return '';
   if (isPresentOne && others === 1) {
     return ' Yours also meets every requirement; one of the best is at least as good as it in all of these.';
