@@ -3,6 +3,7 @@
 import { type DeviceMs, dayMs, deviceMs, greatestOf, leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
+  biasFromCellsNa,
   biasNa,
   type ContactBias,
   holdNa,
@@ -83,7 +84,10 @@ export interface ContactCost {
   /** Null: the file says nothing of a pull-up, and a usual one is looked at. */
   readonly set: ContactBias | null;
   readonly bias: ContactBias;
+  /** Through the contact. */
   readonly currentNa: number;
+  /** What the cells give for it: through a regulator another current. */
+  readonly fromCellsNa: number;
   /** By wiring, on a quiet door. */
   readonly always: WiringLife;
   readonly checkOnly: WiringLife;
@@ -199,8 +203,9 @@ function holdAnswer(supply: SupplySettings) {
 function contactCost(quiet: Use, supply: SupplySettings): ContactCost {
   const bias = supply.contactBias ?? usualBias;
   const currentNa = biasNa(bias);
+  const fromCellsNa = biasFromCellsNa(bias, supply);
   const wired = (powered: ContactBias['powered']): WiringLife => {
-    const { chargePc } = contactSpending(quiet, currentNa, powered);
+    const { chargePc } = contactSpending(quiet, fromCellsNa, powered);
     const withBias = { ...supply, contactBias: { ...bias, powered } };
     return {
       perDayNah: nahOf((chargePc * BigInt(dayMs)) / BigInt(quiet.lengthMs)),
@@ -211,6 +216,7 @@ function contactCost(quiet: Use, supply: SupplySettings): ContactCost {
     set: supply.contactBias,
     bias,
     currentNa,
+    fromCellsNa,
     always: wired('always'),
     checkOnly: wired('check-only'),
   };

@@ -4,7 +4,7 @@
 import { invariant } from '../base/index.js';
 import {
   type ActivityDraw,
-  biasNa,
+  biasFromCellsNa,
   holdNa,
   joinWaitNa,
   pcPerNah,
@@ -88,12 +88,13 @@ function held(heldMs: number, supply: SupplySettings): SpendingPart {
   return state('hold', heldMs, holdNa(supply));
 }
 
-function contactPart(use: Use, { contactBias }: SupplySettings): SpendingPart {
+function contactPart(use: Use, supply: SupplySettings): SpendingPart {
+  const { contactBias } = supply;
   if (contactBias === null) return state('contactBias', 0, 0);
-  return contactSpending(use, biasNa(contactBias), contactBias.powered);
+  return contactSpending(use, biasFromCellsNa(contactBias, supply), contactBias.powered);
 }
 
-/** What a pull-up of this current takes, wired the one way or the other. */
+/** What a pull-up takes for which the cells give this current, wired the one way or the other. */
 export function contactSpending(
   use: Use,
   currentNa: number,

@@ -316,7 +316,7 @@ const cells: readonly Cell[] = [
   },
 ];
 
-export function cellNamed(name: CellName): Cell | null {
+export function cellNamed(name: string): Cell | null {
   return cells.find((cell) => cell.name === name) ?? null;
 }
 

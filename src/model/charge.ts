@@ -1,6 +1,6 @@
 // What a supply holds and what each activity takes from it, in whole numbers: pC, which is nA × ms exactly. The prices of a run
 // that drains its supply and of a use that is priced afterwards are these.
-import type { ActivityDraw, ContactBias, SupplySettings } from './supply.js';
+import type { ActivityDraw, SupplySettings } from './supply.js';
 
 /** pC in one nAh: seconds an hour times milliseconds a second. */
 export const pcPerNah = 3_600_000n;
@@ -19,11 +19,6 @@ export function availablePc({ capacityNah, usablePpm, derating }: SupplySettings
 /** The self-discharge of the first day, in pC. */
 export function firstDayPc({ capacityNah, selfDischarge }: SupplySettings): bigint {
   return (BigInt(capacityNah) * pcPerNah * BigInt(selfDischarge.firstDayPpm)) / million;
-}
-
-/** What flows through a closed contact: V over R, to the nearest whole nA. 3.3 V over 45 kΩ is 73,333 nA. */
-export function biasNa({ voltageMv, resistanceOhm }: ContactBias): number {
-  return Math.round((voltageMv * 1_000_000) / resistanceOhm);
 }
 
 /** What the device draws awake while it does nothing until reset: as given, or like a boot where only that is known. */

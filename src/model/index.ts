@@ -20,7 +20,6 @@ export {
   type ActPrice,
   actPrice,
   availablePc,
-  biasNa,
   type ChargePlan,
   type ChargingHabit,
   firstDayPc,
@@ -181,6 +180,7 @@ export {
   mostWrittenRests,
   pricedYears,
 } from './limits-searches.js';
+export { biasFromCellsNa, biasNa, regulatorFactor } from './regulator.js';
 export type { Requirements } from './requirements.js';
 export {
   type PossibleResets,

@@ -59,7 +59,7 @@ export const supply = {
     },
     regulator: {
       kind: 'section',
-      help: 'The regulator between cells and device. It needs cells; the currents of this section are then those of the device.',
+      help: 'The regulator between cells and device. It needs cells; the currents of this section, and that through the pull-up of the contact, are then those of the device.',
       heading: 'Supply in detail',
       isOptional: true,
       keys: {

@@ -6,7 +6,7 @@ import {
   type ActPrice,
   actPrice,
   availablePc,
-  biasNa,
+  biasFromCellsNa,
   holdNa,
   joinWaitNa,
   nominalSleeps,
@@ -55,7 +55,7 @@ export function pricesOf(supply: SupplySettings): Prices {
     return { eachPc: eachPc * grainsPerPc, whileNa: whileNa * grainsPerPc };
   };
   const { contactBias, selfDischarge } = supply;
-  const bias = contactBias === null ? 0n : grains(biasNa(contactBias));
+  const bias = contactBias === null ? 0n : grains(biasFromCellsNa(contactBias, supply));
   const capacity = BigInt(supply.capacityNah);
   const perMonth = BigInt(selfDischarge.perMonthPpm + selfDischarge.protectionPerMonthPpm);
   return {

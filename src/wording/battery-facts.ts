@@ -177,9 +177,20 @@ function silent({ silentForAtMostMs }: HeartbeatLife): string {
     : `a heartbeat is missing after at most ${roughDurationText(silentForAtMostMs, 'at most')}`;
 }
 
-function contactText({ set, bias, currentNa, always, checkOnly }: ContactCost): string {
+function contactText({
+  set,
+  bias,
+  currentNa,
+  fromCellsNa,
+  always,
+  checkOnly,
+}: ContactCost): string {
   const { resistanceOhm, voltageMv } = bias;
-  const pullUp = `${String(resistanceOhm / 1_000)} kΩ at ${String(voltageMv / 1_000)} V conducts ${currentText(currentNa)} while the contact is closed (door shut)`;
+  const given =
+    fromCellsNa === currentNa
+      ? ''
+      : `, for which the cells give ${currentText(fromCellsNa)} through the regulator`;
+  const pullUp = `${String(resistanceOhm / 1_000)} kΩ at ${String(voltageMv / 1_000)} V conducts ${currentText(currentNa)} while the contact is closed (door shut)${given}`;
   const day = ({ perDayNah, lifeMs }: WiringLife): string =>
     `${chargeText(perDayNah)} per day, life ${lifeText(lifeMs)}`;
   if (set === null) {

@@ -6,7 +6,7 @@ import { experiments, scales } from '../support/arbitraries.js';
 import { expandWakes } from '../support/expand.js';
 import { interpret } from '../support/oracle.js';
 import { expectSame } from '../support/same.js';
-import { onCharge } from '../support/supply-arbitraries.js';
+import { chargePlansOfCells, onCharge } from '../support/supply-arbitraries.js';
 import { assertUntil } from '../support/until-seen.js';
 
 function expectAgreement(experiment: Experiment): ReturnType<typeof simulate> {
@@ -43,7 +43,7 @@ describe('the kernel and the naive interpreter', () => {
     const seen = { flat: 0, sound: 0, again: 0 };
     assertUntil(
       fc.property(
-        experiments(scale, 20).chain((drawn) => onCharge(drawn, scale)),
+        experiments(scale, 20).chain((drawn) => onCharge(drawn, scale, chargePlansOfCells(scale))),
         (drawn) => {
           for (const experiment of drawn) {
             const { flat, tally } = expectAgreement(experiment);

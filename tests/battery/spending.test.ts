@@ -14,7 +14,7 @@ import {
   useOf,
 } from '../../src/battery/index.js';
 import { type SupplySettings } from '../../src/model/index.js';
-import { simulate } from '../../src/sim/index.js';
+import { pricesOf, simulate } from '../../src/sim/index.js';
 import {
   experimentOf,
   plainWatch,
@@ -171,5 +171,21 @@ describe('the contact', () => {
     expect(chargeOf(use, 'contactBias', { ...board, contactBias: always })).toBe(
       BigInt(50 * periodMs) * 330_000n,
     );
+  });
+
+  // By hand from input current = output voltage × current ÷ (cell voltage × efficiency): 3.3 V over 45 kΩ is 73,333 nA, and
+  // 3.3 V × 73,333 nA ÷ (3.0 V × 0.8) = 100,833 nA; at 0.4 it is 201,666 nA. A linear regulator passes the current on.
+  it.each([
+    ['{ kind: boost, quiescent: 6uA, efficiency: 80% }', 100_833n],
+    ['{ kind: boost, quiescent: 6uA, efficiency: 40% }', 201_666n],
+    ['{ kind: linear, quiescent: 6uA, voltage: 2.5V }', 73_333n],
+  ])('through a regulator %s takes %d nA from the cells', (regulator, na) => {
+    const use = useOfRun({ lengthMs: 100 * periodMs, openings: [[0, 50 * periodMs]] });
+    const supply = supplyWith(
+      `{ cells: lithium-aa, series: 2, sleepCurrent: 5uA, regulator: ${regulator}, contactBias: { resistance: 45kOhm } }`,
+    );
+    expect(chargeOf(use, 'contactBias', supply)).toBe(BigInt(50 * periodMs) * na);
+    // The run that drains its supply takes as much: 720 million grains are one pC.
+    expect(pricesOf(supply).biasPerMs).toBe(na * 720_000_000n);
   });
 });

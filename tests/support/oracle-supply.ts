@@ -60,8 +60,29 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
     return draw.timeMs === null ? 0 : draw.currentNa * draw.timeMs;
   };
   const bias = supply.contactBias;
-  const biasNa = bias === null ? 0 : Math.round((bias.voltageMv * 1e6) / bias.resistanceOhm);
+  const throughContact =
+    bias === null ? 0 : Math.round((bias.voltageMv * 1e6) / bias.resistanceOhm);
+  const biasNa = givenByCells(throughContact);
   const holding = supply.hold ?? supply.boot;
+
+  /**
+   * A pull-up is a load on the regulator: input current = output voltage × current ÷ (input voltage × efficiency), the voltages of
+   * the cells as in docs/battery.md: 1.25 V an alkaline, 3.65 V a lithium-ion, 2.9 V a lithium manganese cell.
+   */
+  function givenByCells(na: number): number {
+    const { cells } = supply;
+    const regulator = cells?.regulator;
+    if (cells === undefined || regulator === null || regulator === undefined) return na;
+    if (regulator.kind === 'linear') return na;
+    const millivolts = { 'alkaline-aa': 1250, 'li-ion-18650': 3650, 'lithium-coin': 2900 }[
+      cells.name
+    ];
+    if (millivolts === undefined) throw new Error(`the oracle does not know a cell ${cells.name}`);
+    const out = BigInt(regulator.outputMv) * BigInt(na) * 1_000_000n;
+    const into = BigInt(millivolts * cells.series) * BigInt(regulator.efficiencyPpm ?? 0);
+    const below = out / into;
+    return Number((out - below * into) * 2n < into ? below : below + 1n);
+  }
 
   function nextChargeAfter(atMs: number): number {
     // Somebody who was asked for a charge comes no sooner than now.

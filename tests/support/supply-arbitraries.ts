@@ -1,6 +1,6 @@
 // Supplies for property tests: each lasts for a small part of a run or for most of it, in all shapes of draws.
 import fc from 'fast-check';
-import type { ActivityDraw, ChargePlan, ContactBias } from '../../src/model/index.js';
+import type { ActivityDraw, BoughtCells, ChargePlan, ContactBias } from '../../src/model/index.js';
 import type { Experiment } from '../../src/sim/index.js';
 import type { Scale } from './arbitraries.js';
 
@@ -29,6 +29,29 @@ const curve = [
   { leftPpm: 400_000, voltageMv: 3_300 },
   { leftPpm: 900_001, voltageMv: 4_000 },
 ];
+
+/** Cells behind a regulator or without one. The draws of a supply are those of the cells already: only the pull-up is converted. */
+const boughtCells: fc.Arbitrary<{ readonly cells?: BoughtCells }> = fc
+  .tuple(
+    fc.constantFrom('alkaline-aa', 'li-ion-18650', 'lithium-coin'),
+    fc.integer({ min: 1, max: 3 }),
+    fc.option(fc.constantFrom(1_000_000, 870_001, 450_000)),
+    fc.constantFrom('none', 'given', 'given'),
+  )
+  .map(([name, series, efficiencyPpm, regulator]) => {
+    const about = { about: name, isRecharged: false, parallel: 1, sag: null, sources: [] };
+    const kind = efficiencyPpm === null ? ('linear' as const) : ('boost' as const);
+    const given = { kind, quiescentNa: 1, efficiencyPpm, outputMv: 3_300 };
+    return {
+      cells: {
+        ...about,
+        name,
+        series,
+        regulator: regulator === 'none' ? null : given,
+        capacityNah: { least: 1, most: 1 },
+      },
+    };
+  });
 
 /** Supplies whose charge lasts for about a part of a run of this scale, and charges now and then. */
 export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
@@ -79,17 +102,25 @@ export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
   });
 }
 
+/** The same supplies, some of them of cells. */
+export function chargePlansOfCells(scale: Scale): fc.Arbitrary<ChargePlan> {
+  return fc
+    .tuple(chargePlans(scale), fc.oneof(fc.constant({}), boughtCells))
+    .map(([plan, cells]) => ({ ...plan, supply: { ...plan.supply, ...cells } }));
+}
+
 /** The same experiments on batteries, some of them charged by hand. */
 export function onCharge(
   experiments: readonly Experiment[],
   scale: Scale,
+  plans = chargePlans(scale),
 ): fc.Arbitrary<readonly Experiment[]> {
   const chargedMs = fc
     .uniqueArray(fc.nat(scale.lengthMs), { maxLength: 3 })
     .map((list) => Float64Array.from(list).sort((a, b) => a - b));
   return fc.tuple(
     ...experiments.map((experiment) =>
-      fc.tuple(chargePlans(scale), chargedMs).map(([charge, charged]) => ({
+      fc.tuple(plans, chargedMs).map(([charge, charged]) => ({
         ...experiment,
         charge,
         world: { ...experiment.world, chargedMs: charged },

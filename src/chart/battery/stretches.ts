@@ -4,7 +4,7 @@ import { type Activity, poweredShutMs } from '../../battery/index.js';
 import {
   type ActivityDraw,
   actPrice,
-  biasNa,
+  biasFromCellsNa,
   holdNa,
   joinWaitNa,
   pcPerNah,
@@ -37,7 +37,9 @@ export function stretchesOf(wake: WakeTimes, supply: SupplySettings): readonly S
   const stretches = [stretch('boot', [wakeMs, bootEndMs], supply.boot)];
   const { contactBias } = supply;
   if (isShut && contactBias?.powered === 'check-only') {
-    stretches.push(steady('contactBias', [wakeMs, bootEndMs], biasNa(contactBias)));
+    stretches.push(
+      steady('contactBias', [wakeMs, bootEndMs], biasFromCellsNa(contactBias, supply)),
+    );
   }
   if (record.check?.contact === 'open') {
     stretches.push(stretch('blink', [bootEndMs, bootEndMs], supply.blink));
@@ -154,7 +156,8 @@ function addStates(
     if (contactBias?.powered === 'always') {
       const powered = { fromMs: Math.max(fromMs, Math.min(world.powerOnAtMs, toMs)), toMs };
       charges.contactBias[slot] =
-        poweredShutMs(world.contact, world.powerLost, powered) * biasNa(contactBias);
+        poweredShutMs(world.contact, world.powerLost, powered) *
+        biasFromCellsNa(contactBias, supply);
     }
   });
 }

@@ -12,6 +12,7 @@ import {
   coldRule,
   linearAt,
   type Regulator,
+  regulatorFactor,
   type SupplySettings,
 } from '../../model/index.js';
 
@@ -78,16 +79,15 @@ function currentOf(draw: ActivityDraw | null): number {
   return draw?.kind === 'current' ? draw.currentNa : 0;
 }
 
-/** Input current = output voltage × output current ÷ (input voltage × efficiency); a linear one passes it on. */
+/** The pull-up of the contact is converted where it is priced: the file gives a resistance, not a current. */
 function throughRegulator(
   device: SupplySettings,
   regulator: Regulator | null,
   inputMv: number,
 ): SupplySettings {
   if (regulator === null) return device;
-  const { efficiencyPpm, outputMv, quiescentNa } = regulator;
-  const factor =
-    efficiencyPpm === null ? 1 : (outputMv * million) / (inputMv * Math.max(1, efficiencyPpm));
+  const { quiescentNa } = regulator;
+  const factor = regulatorFactor(regulator, inputMv);
   const drawn = (draw: ActivityDraw | null): ActivityDraw | null => {
     if (draw === null) return null;
     if (draw.kind === 'charge') return { ...draw, chargePc: Math.round(draw.chargePc * factor) };
