@@ -111,7 +111,8 @@ export interface Finding {
     | 'alert-lost'
     | 'blind-band'
     | 'eager-contact'
-    | 'bounce-left-out';
+    | 'bounce-left-out'
+    | 'messages-delay';
   readonly sentence: string;
 }
 

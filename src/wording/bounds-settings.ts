@@ -27,6 +27,10 @@ export function watchText({ watch }: WatchFile): string {
     alertCooldownMs === 0 ? 'no cooldown' : `cooldown ${durationText(alertCooldownMs)}${ends}`,
     watch.unsentWhenShut === 'drop' ? 'drops an unsent alert when it sees the door shut' : '',
     watch.wakeOn === 'timer' ? '' : `the contact also wakes it (wakeOn: ${watch.wakeOn})`,
+    watch.heartbeatIntervalMs === null
+      ? ''
+      : `a heartbeat every ${durationText(watch.heartbeatIntervalMs)}`,
+    watch.lowBattery === undefined ? '' : 'a message when the battery is low',
   ];
   return clauses.filter((clause) => clause !== '').join('; ');
 }

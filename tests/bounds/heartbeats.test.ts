@@ -6,11 +6,13 @@ import {
   boundsOf,
   longestMs,
   modelOf,
+  questionOf as questionOfFile,
   search,
   searchesFor,
   sureFromMs,
 } from '../../src/bounds/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
+import { watchFileOf } from '../support/bounds-answers.js';
 import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
@@ -57,5 +59,25 @@ describe('heartbeats far apart', () => {
     // A send of 4 s that the door has shut and opened in, ten gaps of 180.4 s, and a heartbeat of 4 s in one of them.
     expect(bounds.alwaysReportedFromMs.anyState).toBe(4_000 - 2 + 10 * 180_400 + 4_000 + 1);
     expect(bounds.safeLimits).toEqual([]);
+  });
+});
+
+describe('messages that cost a requirement', () => {
+  const findingsFor = (judge: string, more = '') => {
+    const watch = `checkInterval: 3m, recheckInterval: 1m, wakeOn: opening, ${more}`;
+    const file = watchFileOf(`watch: { ${watch} }\njudge: { leaveOpenAfter: ${judge} }\n`);
+    return boundsOf(questionOfFile(file)).findings.filter(({ code }) => code === 'messages-delay');
+  };
+
+  it('are named, with what the watch would be sure from without them', () => {
+    const [found] = findingsFor('3m', 'heartbeatInterval: 12h');
+    expect(found?.sentence).toMatch(
+      /a heartbeat .* does not wake it meanwhile: .* from 1 min \d s/u,
+    );
+  });
+
+  it('are not where the requirement is met, or there are none', () => {
+    expect(findingsFor('5m', 'heartbeatInterval: 12h')).toEqual([]);
+    expect(findingsFor('3m')).toEqual([]);
   });
 });

@@ -117,16 +117,13 @@ function helpOf(
   const isLong = holds.leaveOpenAfter[from] === false || holds.reportWithin[from] === false;
   if (isPossible(question, from) || !isLong) return 'None of the small changes tried helps.';
   const isLoud = from === 'atRest' && holds.quietUpTo.atRest === false;
-  const quiet = isLoud ? ` ${quieterText(question)}` : '';
+  const quiet = isLoud ? ` ${quieterText}` : '';
   return `${impossibleText(question, { holds, from })}${quiet}`;
 }
 
-/** What makes a watch quieter, of what is not set yet. */
-function quieterText({ program }: BoundsQuestion): string {
-  const wake = program.watch.wakeOn === 'timer' ? [] : ['wakeOn: timer'];
-  const ways = ['a higher escalationThreshold', 'a longer recheckInterval', ...wake];
-  return `For quietUpTo alone, ${listText(ways, 'or')} would help.`;
-}
+/** What makes a watch quieter: what wakes it makes no difference, since a check may come just as the door opens. */
+const quieterText =
+  'For quietUpTo alone, a higher escalationThreshold or a longer recheckInterval would help.';
 
 /** Which requirements no setting meets, each with its own reason; and what meets leaveOpenAfter alone. */
 function impossibleText(

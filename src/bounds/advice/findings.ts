@@ -7,6 +7,7 @@ import {
   type ResetMemory,
   resetKinds,
 } from '../../model/index.js';
+import { compileWatch } from '../../sim/index.js';
 import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -44,8 +45,27 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
     blindBand(question),
     eagerContact(question),
     bounceLeftOut(question),
+    messagesDelay(question, searches),
   ];
   return found.filter((finding) => finding !== null);
+}
+
+/** A device that sends looks at no door: how much a heartbeat or a low-battery message costs, where it costs a requirement. */
+function messagesDelay(question: BoundsQuestion, { atRest }: Searches): Finding | null {
+  const { program, judge } = question;
+  const { watch } = program;
+  const { lowBattery, ...others } = watch;
+  const beats = watch.heartbeatIntervalMs !== null;
+  if (atRest === null || (!beats && lowBattery === undefined)) return null;
+  const sureMs = sureFromMs(atRest.result);
+  if (sureMs === null || sureMs <= judge.leaveOpenAfterMs) return null;
+  const silent = compileWatch({ ...others, heartbeatIntervalMs: null });
+  const silentMs = sureFrom({ ...question, program: { ...program, ...silent } }, 'atRest');
+  if (silentMs === undefined || silentMs === null || silentMs > judge.leaveOpenAfterMs) return null;
+  const message = beats ? 'a heartbeat' : 'a low-battery message';
+  const unwoken = watch.wakeOn === 'timer' ? '' : ', and the contact does not wake it meanwhile';
+  const sentence = `while it sends ${message} the device makes no check${unwoken}: without such messages it would be sure from ${roundedDurationText(silentMs, 'at most')} at rest, and not only from ${roundedDurationText(sureMs, 'at most')}`;
+  return { code: 'messages-delay', sentence };
 }
 
 /** The cooldown of an earlier alert hides a new opening: the difference from the same watch without a cooldown. */
@@ -191,8 +211,13 @@ function gaps([from, to]: readonly [number, number]): string {
   return `a gap over ${String(from)} mm and up to ${String(to)} mm`;
 }
 
-function bounceLeftOut({ contact }: BoundsQuestion): Finding | null {
+function bounceLeftOut({ contact, program }: BoundsQuestion): Finding | null {
   if (contact === null || contact.bounceMs < 2) return null;
-  const sentence = `the bounds ignore the contact's bounce: a check within ${durationText(contact.bounceMs)} of the door moving may read the wrong way`;
+  const { wakeOn, escalationThreshold } = program.watch;
+  const again =
+    wakeOn === 'timer' || escalationThreshold.open === 1
+      ? ''
+      : '; and where a check falls there, the next bounce wakes the device once more, so that a shorter opening than quiet up to can raise an alert';
+  const sentence = `the bounds ignore the contact's bounce: a check within ${durationText(contact.bounceMs)} of the door moving may read the wrong way${again}`;
   return { code: 'bounce-left-out', sentence };
 }

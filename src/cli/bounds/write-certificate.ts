@@ -1,6 +1,8 @@
 // The certificate of one watch's bounds into a file.
 import { counted, plain } from '../../base/index.js';
 import { beyondCertificates, certificateText, TooManyStatesError } from '../../bounds/index.js';
+import { clockErrorsOf } from '../../model/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
 import { notReachedText } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -25,7 +27,7 @@ export async function writeCertificate(
     const steps = certificateText(boundsQuestion(task));
     const certified = await runSteps(steps, io, () => progress.at(null));
     if (certified.kind === 'not covered') {
-      return { kind: 'refused', problem: tooLarge(certified.why) };
+      return { kind: 'refused', problem: tooLarge(certified.why, task) };
     }
     await writeOutput(file, [certified.text], io);
     const { notReached } = certified;
@@ -36,7 +38,7 @@ export async function writeCertificate(
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
     const why = `a certificate covers at most ${counted(error.mostNodes, 'state')}`;
-    return { kind: 'refused', problem: tooLarge(why) };
+    return { kind: 'refused', problem: tooLarge(why, task) };
   } finally {
     progress.end();
   }
@@ -56,12 +58,34 @@ function notCovered(why: string): InputProblem {
 }
 
 /** The search is done by then, so the bounds are printed all the same. */
-function tooLarge(why: string): InputProblem {
-  const isSize = why.endsWith(' states');
+function tooLarge(why: string, { watchFile }: SearchTask): InputProblem {
+  const ways = why.endsWith(' states') ? smallerBy(watchFile) : [];
   return problem('not-certifiable', '--certificate', {
     message: `${why}; no certificate was written`,
-    hint: isSize
-      ? 'the bounds hold without one; for a certificate, allow fewer faults (environment:), narrower ranges of bootTime, connectTime and clockError, or a smaller escalationThreshold'
-      : 'the bounds are printed without one',
+    hint:
+      ways.length === 0
+        ? 'the bounds are printed without one'
+        : `the bounds hold without one; for a certificate, ${ways.join(', or ')}`,
   });
+}
+
+/** What of this watch file multiplies states, the most first. */
+function smallerBy({ watch, timing, environment }: WatchFile): readonly string[] {
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
+  const errors = clockErrorsOf(timing.clockError);
+  const ranges = [
+    ['bootTime', timing.bootTime],
+    ['connectTime', timing.connectTime],
+    ['clockError', errors],
+  ] as const;
+  const wide = ranges.flatMap(([key, { least, most }]) => (least === most ? [] : [key]));
+  return [
+    ...(watch.heartbeatIntervalMs === null ? [] : ['leave out heartbeatInterval']),
+    ...(watch.lowBattery === undefined ? [] : ['leave out lowBattery']),
+    ...(longestOutageMs + powerLosses + resets + longestChatterMs === 0
+      ? []
+      : ['allow fewer faults (environment:)']),
+    ...(wide.length === 0 ? [] : [`give narrower ranges of ${wide.join(' and ')}`]),
+    ...(watch.escalationThreshold.outOf > 2 ? ['take a smaller escalationThreshold'] : []),
+  ];
 }

@@ -54,16 +54,27 @@ interface Form<T> {
   readonly inner: string;
 }
 
-/** A duration within a range, in milliseconds. */
-export function durationField(description: string, range: Range, hint?: string) {
-  const { read, part } = durationForm(description, range, hint);
+/**
+ * A duration within a range, in milliseconds.
+ * @param orWord a word that may stand there in place of a duration, such as `off`
+ */
+export function durationField(description: string, range: Range, orWord?: string) {
+  const { read, part } = durationForm(description, range, orWord);
   return leaf(read, part);
 }
 
-export function durationForm(description: string, range: Range, hint?: string): Form<TrueMs> {
+export function durationForm(description: string, range: Range, orWord?: string): Form<TrueMs> {
+  const hint = orWord === undefined ? undefined : `or write ${orWord}`;
   const read = (value: unknown): Decoded<TrueMs> => {
     const decoded = durationOf(value);
-    if (!decoded.ok) return decoded;
+    if (!decoded.ok) {
+      const { problem } = decoded;
+      const { expected } = problem;
+      // Where no form fits the type, all of them are named.
+      const isNamed = problem.code === 'wrong-type' || expected === undefined;
+      if (orWord === undefined || isNamed) return decoded;
+      return { ok: false, problem: { ...problem, expected: `${expected}, or ${orWord}` } };
+    }
     const outside = outOf(range, decoded.value, durationText);
     return outside === null
       ? good(trueMs(decoded.value))

@@ -26,10 +26,7 @@ type Field<K extends Kind> = (row: Row<K>) => z.ZodType<ValueOfKind[K]>;
 const fields: { readonly [K in Kind]: Field<K> } = {
   duration: ({ help, range }) => durationField(help, range),
   durationOrOff: ({ help, range, off }) =>
-    z.union([
-      durationField(help, range, 'or write off'),
-      wordField(off, ['off']).transform(() => null),
-    ]),
+    z.union([durationField(help, range, 'off'), wordField(off, ['off']).transform(() => null)]),
   timeRange: ({ help, range }) => rangeField(help, range),
   count: ({ help, range }) => numberField(help, range),
   celsius: ({ help, range }) => numberField(help, { ...range, fraction: true }),
