@@ -70,14 +70,14 @@ describe('messages that cost a requirement', () => {
   };
 
   it('are named, with what the watch would be sure from without them', () => {
-    const [found] = findingsFor('3m', 'heartbeatInterval: 12h');
+    const [found] = findingsFor('3m', 'heartbeatInterval: 1h');
     expect(found?.sentence).toMatch(
       /a heartbeat .* does not wake it meanwhile: .* from 1 min \d s/u,
     );
   });
 
   it('are not where the requirement is met, or there are none', () => {
-    expect(findingsFor('5m', 'heartbeatInterval: 12h')).toEqual([]);
+    expect(findingsFor('5m', 'heartbeatInterval: 1h')).toEqual([]);
     expect(findingsFor('3m')).toEqual([]);
   });
 });
