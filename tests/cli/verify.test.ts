@@ -111,6 +111,15 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     expect(ran.stderr).toContain('/watch/checkIntervalMs');
   });
 
+  it('keeps --no-config in the line that proves the defaults', async () => {
+    const folder = await certified();
+    const ran = await runHere(folder, ['verify', 'proof.json', '--no-config']);
+    expectRefusedInput(ran, 'certificate-of-another-watch');
+    expect(ran.stderr.replaceAll(/\s+/gu, ' ')).toContain(
+      'dozewatch bounds --no-config --certificate new-proof.json',
+    );
+  });
+
   it('refuses a certificate of another device, naming the time', async () => {
     const ran = await verify(await certified(), '--clock-error', '-1%..1%');
     expectRefusedInput(ran, 'certificate-of-another-watch');
@@ -131,7 +140,14 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     ]) {
       expectRefusedInput(await verify(folder, ...more), 'certificate-of-milder-environment');
     }
-    expect((await verify(folder, '--outage', '4m', '--resets', '0')).status).toBe(0);
+    const more = await verify(folder, '--outage', '4m', '--resets', '0');
+    expect(more.status).toBe(0);
+    expect(more.stdout).toContain('not shown by this certificate');
+    expect(more.stdout).not.toContain('NOT met');
+    expect(more.stdout).toMatch(/covers more than the watch file and the options\s+allow/u);
+    const same = await verify(folder);
+    expect(same.stdout).toContain('NOT met');
+    expect(same.stdout).not.toMatch(/covers more|not shown/u);
     const parted = ['--outage', '5m', '--outages', '2', '--outages-apart'];
     const apart = await certified(watch, [...parted, '20m']);
     const closer = await verify(apart, ...parted, '19m');

@@ -1,7 +1,7 @@
 // `dozewatch planner` at work.
 
 import path from 'node:path';
-import { type Diagnostic, plain } from '../../base/index.js';
+import { type Diagnostic, listText, plain } from '../../base/index.js';
 import {
   initialState,
   isLogName,
@@ -96,6 +96,7 @@ async function withFileAt(
   const [first, ...others] = taken.errors.map((error) =>
     withoutOptions(
       error.source.file === named ? { ...error, source: { ...error.source, file } } : error,
+      isLogName(named),
     ),
   );
   throw new InputProblem(first === undefined ? taken.errors : [first, ...others]);
@@ -122,10 +123,18 @@ async function tellRemarks(
   await writeDiagnostics(remarks, { io: on.io, paint: paintFor('stderr', on) });
 }
 
-/** The planner has no options for the words of a log. */
-function withoutOptions(error: Diagnostic): Diagnostic {
-  if (error.code !== 'state-unknown') return error;
+/** The planner has no options for logs: it does not offer those of other commands. */
+function withoutOptions(error: Diagnostic, isLog: boolean): Diagnostic {
+  if (error.code !== 'state-unknown') return isLog ? withoutOffers(error) : error;
   const hint =
     'the planner reads no other words: correct the rows in the log (replay and chart take --open-word and --shut-word)';
+  return { ...error, hint, tries: [] };
+}
+
+function withoutOffers(error: Diagnostic): Diagnostic {
+  const offers = [...(error.tries ?? []), error.hint ?? ''].join(' ').match(/--[a-z-]+/gu) ?? [];
+  if (offers.length === 0) return error;
+  const options = listText([...new Set(offers)]);
+  const hint = `the planner has no options for logs: correct the log, or copy the rows that count into another (replay and chart take ${options})`;
   return { ...error, hint, tries: [] };
 }

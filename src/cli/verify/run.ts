@@ -43,14 +43,20 @@ export async function verify(
   progress.end();
   const { name: watchName, watchFile } = watch;
   const overrides = overridesOf(options);
+  const given: Readonly<Record<string, unknown>> = { ...options };
+  const noConfig = given['noConfig'] === true;
   const proveInto = (name: string): string =>
-    ['dozewatch', ...boundsWords({ watchName, overrides }, name)].map(shellWord).join(' ');
+    ['dozewatch', ...boundsWords({ watchName, noConfig, overrides }, name)]
+      .map(shellWord)
+      .join(' ');
   const another = path.basename(file) === 'proof.json' ? 'new-proof.json' : 'proof.json';
   refuseOther(verdict, file, { watchName, prove: proveInto(another) });
   const prove = proveInto(file === '-' ? another : file);
-  refuseMilder(verdict, file, { wanted: watchFile.environment, prove });
+  const wanted = watchFile.environment;
+  refuseMilder(verdict, file, { wanted, prove });
   const judge = watchName === null ? null : watchFile.judge;
-  const view = { file, watchName, overrides, verdict, gaps: gapsOf(watchFile), judge };
+  const gaps = gapsOf(watchFile);
+  const view = { file, watchName, noConfig, wanted, overrides, verdict, gaps, judge };
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
