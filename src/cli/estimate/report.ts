@@ -125,14 +125,23 @@ function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [str
     ...logFacts(log, head),
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
-    ['openings', `${roundFigure(openingsPerYear)} per year`],
+    ['openings', openingsText(openingsPerYear, head)],
     ['leave-opens', leaveOpensText(estimate, head)],
     ['faults', mishaps.length === 0 ? noMishaps : mishaps.join(', ')],
   ];
 }
 
-/** Above this ratio of drawn leave-opens to those of the log, a line says why there are more. */
+/** Above this ratio of what is drawn to what the log has, a line says how many the log has. */
 const moreThanLogged = 1.1;
+
+/** Where the years have more or fewer than the log, both. */
+function openingsText(perYear: number, { fitted }: EstimateHead): string {
+  const text = `${roundFigure(perYear)} per year`;
+  const isOfLog = fitted !== null && fitted.isWritten !== true;
+  const logged = isOfLog ? (fitted.openings * 365) / fitted.days : 0;
+  const isUnlike = perYear > moreThanLogged * logged || logged > moreThanLogged * perYear;
+  return logged > 0 && isUnlike ? `${text}; the log itself has ${roundFigure(logged)}` : text;
+}
 
 /** Of a log, how many they may be. */
 function leaveOpensText(
@@ -146,7 +155,7 @@ function leaveOpensText(
   const logged = isOfLog ? (fitted.leaveOpens * 365) / fitted.days : 0;
   const more =
     logged > 0 && leaveOpensPerYear > moreThanLogged * logged
-      ? `; the log itself has ${roundFigure(logged)} per year, and profile shows why the years have more`
+      ? `; the log itself has ${roundFigure(logged)} per year`
       : '';
   return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known}${more})`;
 }

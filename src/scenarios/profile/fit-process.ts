@@ -19,6 +19,7 @@ import { dependenceOf } from './dependence.js';
 import { fitVisits, type GapShape, type Gaps, gapsOf, type VisitFit } from './fit-visits.js';
 import { hourSpans } from './hour-spans.js';
 import { exponential } from './portable-math.js';
+import { meanOpenings } from './visit-draws.js';
 
 /** A log of less says nothing of the hours of the day. */
 const fewestToFit = 3;
@@ -63,11 +64,11 @@ export function fitProcess(door: LoggedDoor): FittedProcess {
   const best = fits.toSorted((a, b) => a.criterion - b.criterion)[0];
   if (single === undefined || best === undefined) return flat(count, lengthMs);
   const model = best.kind === 'none' ? 'single' : 'visits';
-  const visits = best.kind === 'none' ? {} : { visits: habitOf(door, gaps, best.fit) };
+  const habit = best.kind === 'none' ? null : habitOf(door, gaps, best.fit);
   return {
     how: { model, gain: single.criterion - best.criterion, gaps: gaps.ms.length },
-    rates: ratesOf(best.fit),
-    visits,
+    rates: ratesOf(habit === null ? best.fit : asOften(best.fit, habit.openings)),
+    visits: habit === null ? {} : { visits: habit },
     fit: best.fit,
   };
 }
@@ -96,6 +97,16 @@ function flat(count: number, lengthMs: number): FittedProcess {
     visits: {},
     fit: null,
   };
+}
+
+/**
+ * The rates count a gap that may lie within a visit as a part of a visit's beginning; sizes from the log count whole visits, so there are
+ * fewer and larger ones. As many openings as in the log need as many fewer beginnings.
+ */
+function asOften(fit: VisitFit, openings: CountDistribution): VisitFit {
+  if (openings.kind !== 'drawn') return fit;
+  const larger = meanOpenings(openings) * (1 - fit.goesOn);
+  return { ...fit, perHour: fit.perHour.map((rate) => rate / larger) };
 }
 
 function ratesOf({ perHour, weekend }: VisitFit): Hours {
