@@ -45,14 +45,16 @@ async function printDiagnostics(
   args: readonly string[],
   io: Io,
 ): Promise<void> {
-  const [{ writeDiagnostics }, { withCommandLines }, { paint, wantsColour }] = await Promise.all([
-    import('./host/write-diagnostics.js'),
-    import('./layout/command-line.js'),
-    import('./layout/paint.js'),
-  ]);
+  const [{ writeDiagnostics }, { withCommandLines }, { withKindHints }, { paint, wantsColour }] =
+    await Promise.all([
+      import('./host/write-diagnostics.js'),
+      import('./layout/command-line.js'),
+      import('./layout/kind-hint.js'),
+      import('./layout/paint.js'),
+    ]);
   const option = !args.includes('--no-color');
   const coloured = wantsColour({ ...io, isTerminal: io.stderr.isTerminal, option });
-  const whole = withCommandLines(diagnostics, args);
+  const whole = withCommandLines(withKindHints(diagnostics, args), args);
   await writeDiagnostics(whole, { io, paint: paint(coloured), most: mostDiagnostics });
 }
 

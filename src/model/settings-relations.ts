@@ -1,6 +1,6 @@
 // Rules between settings of one section. Limits of a single value (open ≤ outOf, min ≤ max) belong to its kind; a setting that
 // is allowed but has no effect gets a warning instead (scenarios/watch/warnings.ts).
-import { freshMv, needsCapacity } from './cells.js';
+import { cellNames, freshMv, needsCapacity } from './cells.js';
 import type { settings } from './settings.js';
 import type { Given, Section } from './settings-kinds.js';
 import { supplyPresetNames } from './supply-presets.js';
@@ -102,9 +102,15 @@ const supply: RelationsOf<typeof settings.supply> = [
     ...missing,
     at: ['capacity'],
     hint: 'say how much the battery holds, such as capacity: 1200mAh, or name cells, such as cells: alkaline-aa',
-    isBroken: ({ cells, capacity }) =>
-      capacity === undefined && (cells === undefined || needsCapacity(cells)),
+    isBroken: ({ cells, capacity }) => capacity === undefined && cells === undefined,
   },
+  ...cellNames.filter(needsCapacity).map((name) => ({
+    ...missing,
+    at: ['capacity'],
+    hint: `a ${name} comes in many sizes: add the capacity of one cell, such as capacity: 1200mAh`,
+    isBroken: ({ cells, capacity }: Given<typeof settings.supply>): boolean =>
+      capacity === undefined && cells === name,
+  })),
   ...(['capacity', 'usable', 'selfDischarge'] as const).map((key) => ({
     code: 'cells-and-battery',
     at: [key],

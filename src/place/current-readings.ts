@@ -155,8 +155,18 @@ function lackOf({ meter, volts, cells, capacityNah }: Draft): Complaint | null {
     return {
       code: 'cells-unknown',
       message: 'voltages show a current only for a known cell of a known capacity',
-      found: '',
-      hint: 'add two rows such as cells,li-ion-18650 and capacity,2500mAh',
+      ...(cells === null
+        ? {
+            found: capacityNah === null ? 'neither' : 'a capacity, and no cells',
+            hint:
+              capacityNah === null
+                ? 'add two rows such as cells,li-ion-18650 and capacity,2500mAh'
+                : 'add a row such as cells,li-ion-18650',
+          }
+        : {
+            found: `cells,${cells}, and no capacity`,
+            hint: 'add a row with the capacity of one cell, such as capacity,2500mAh',
+          }),
     };
   }
   return null;

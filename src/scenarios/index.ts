@@ -39,7 +39,7 @@ export { emptyScenario, scenarioText } from './scenario/scenario-text.js';
 export { timelineOf } from './scenario/timeline.js';
 export { scenarioJsonSchema, watchJsonSchema } from './schema.js';
 export { starterScenarioText, starterWatchText } from './starter.js';
-export { type FileKind, otherKindOfText } from './text/kind-of-file.js';
+export { type FileKind, kindsIn, otherKindOfText } from './text/kind-of-file.js';
 export { didYouMean } from './text/suggest.js';
 export { parseInstant } from './time/instant.js';
 export { localMidnights, localTime } from './time/local-time.js';

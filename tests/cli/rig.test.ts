@@ -244,8 +244,12 @@ void dw_wake(dw_cause cause) {
 describe('a hunt for what the settings allow', () => {
   it('is not counted as a finding of the firmware', async () => {
     const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];
-    const { status } = await runHere(ownFolder(files), args, { environment });
+    const { status, stdout } = await runHere(ownFolder(files), args, { environment });
     expect(status).toBe(0);
+    // A timeline may break it several times: no more timelines than were tried.
+    const [, some] = /In (\d+) of 40 timelines the firmware broke \[reported\]/u.exec(stdout) ?? [];
+    expect(Number(some)).toBeGreaterThan(0);
+    expect(Number(some)).toBeLessThan(40);
     const alone = await runHere(ownFolder(files), ['hunt', '--runs', '40']);
     expect(alone.status).toBe(1);
   });

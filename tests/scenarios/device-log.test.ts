@@ -184,6 +184,26 @@ describe('rows of a device log', () => {
     expect(tries(csv('9 check open', '3 check shut', '6 check shut'))).toEqual([null, null]);
   });
 
+  it.each([
+    ['chk', 'open', 'check'],
+    ['peek', 'shut', 'check'],
+    ['lowbat', 'delivered', 'low-battery'],
+    ['lowbat', '', 'reset'],
+    ['keep-alive', 'failed', 'heartbeat'],
+    ['chk', '', 'reset'],
+    ['ding', 'delivered', 'alert'],
+  ])(
+    'with the unknown event %s and the value %j are offered as %s, which can be read',
+    (word, value, event) => {
+      const text = `time,event,value\n2026-05-08T06:00:00Z,${word},${value}\n`;
+      const log = parseDeviceLog(text, 'log', { zone: null });
+      expect(log.ok ? '' : log.errors[0]?.hint).toContain(`--device-event-word ${word}=${event}`);
+      expect(parseDeviceLog(text, 'log', { zone: null, eventWords: [[word, event]] }).ok).toBe(
+        true,
+      );
+    },
+  );
+
   it('that are all wrong in the same way are told once', () => {
     const wrong = read(csv('3 door open', '6 door open', '9 door open'));
     expect(errorsOf(wrong)).toEqual(['2:26 event-unknown']);

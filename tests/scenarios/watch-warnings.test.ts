@@ -85,3 +85,20 @@ describe('settings that contradict or cancel each other are warned of', () => {
     ]);
   });
 });
+
+describe('the cooldown of a watch that holds', () => {
+  const says = (resets: string): string => {
+    const text = `watch: { afterAlert: hold-until-reset }\ndevice: { reset: { ${resets} } }`;
+    const result = parseWatchFile(text, 'watch.yaml');
+    return result.ok ? (result.warnings[0]?.message ?? '') : '';
+  };
+
+  it('has no effect where every reset clears the memory, and else only after a reset', () => {
+    expect(says('button: clears, watchdog: clears, software: clears')).toContain(
+      'never has an effect',
+    );
+    expect(says('button: keeps, watchdog: clears, software: clears')).toContain('only suppress');
+    // A reset of which nothing is given may keep it.
+    expect(says('button: clears')).toContain('only suppress');
+  });
+});

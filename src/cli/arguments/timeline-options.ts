@@ -1,5 +1,6 @@
 // Options of every command that reads timelines: the watch file, and how to read door logs.
 import { type Command, Option, type OptionValues } from '@commander-js/extra-typings';
+import { shellWord } from '../../base/index.js';
 import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
 import { collected } from './repeated.js';
@@ -130,14 +131,25 @@ export const onlyForLogs = [
   ['where', '--where'],
 ] as const;
 
+const firmwareEnding = /\.(?:c|cc|cpp|cxx|ino)$/iu;
+/** Of files that hold no rows, whatever their format is called. */
+const otherEnding = /\.(?:h|hpp|py|js|ts|html?|svg|png|jpe?g|pdf|md|ics|vcd|scxml|dot|mmd|zip)$/iu;
+
 /** The format of an input: `--format`, else by the ending of its name. @throws InputProblem when neither is known. */
 export function formatOf(file: string, options: Pick<LogOptions, 'format'>): InputFormat {
   if (options.format !== undefined) return options.format;
   const ending = /\.([^./\\]+?)(?:\.gz)?$/iu.exec(file)?.[1]?.toLowerCase() ?? '';
   const format = Object.hasOwn(endings, ending) ? endings[ending] : undefined;
   if (format !== undefined) return format;
+  if (firmwareEnding.test(file)) {
+    throw problem('unknown-format', file, {
+      message: 'this looks like firmware, but a scenario or a door log is needed here',
+      hint: `dozewatch rig runs it: dozewatch rig ${shellWord(file)} TIMELINE -c WATCHFILE`,
+    });
+  }
+  const isRows = file !== '-' && !otherEnding.test(file);
   throw problem('unknown-format', file, {
-    ...(file === '-' ? {} : { tries: ['--format csv'] }),
+    ...(isRows ? { tries: ['--format csv'] } : {}),
     message:
       file === '-'
         ? 'it has no file name, so it needs --format'

@@ -19,6 +19,7 @@ function bodyOf(view: HuntView): object {
     timelines: view.runs,
     latestOpeningMs: view.latestOpeningMs,
     excused: view.excused.length,
+    excusedTimelines: view.excusedTimelines,
     properties: view.properties.map(({ name }) => name),
     fault: view.fault?.name ?? null,
     adversity: adversityJson(view.adversity),

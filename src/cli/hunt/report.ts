@@ -3,6 +3,7 @@ import {
   counted,
   durationText,
   listText,
+  numberText,
   plain,
   roughDurationText,
   roundedDurationText,
@@ -28,6 +29,8 @@ export interface HuntView {
   readonly latestOpeningMs: number;
   /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: readonly string[];
+  /** How many of the timelines have one. */
+  readonly excusedTimelines: number;
   /** The command that proves bounds of the same watch, with the same faults. */
   readonly bounds: string;
   /** The properties of this hunt of which `bounds` proves nothing. */
@@ -88,8 +91,8 @@ function nothing(view: HuntView, paint: Paint): string[] {
       ? []
       : [
           '',
-          `${paint.doubtful(`${counted(view.excused.length, 'counterexample')} not counted`)}: firmware and machine of the watch file both break the same`,
-          `requirement there (${[...new Set(view.excused)].join(', ')}). The cause is the settings, not the firmware.`,
+          `${paint.doubtful(excusedText(view))}`,
+          'The cause is the settings, not the firmware.',
           `Next: what these settings can promise: ${plain(view.bounds)}`,
         ]),
     '',
@@ -107,6 +110,17 @@ function proofText({ properties, unproved, bounds, adversity }: HuntView): strin
   const rest = `bounds does not prove ${listText(unproved)}.`;
   if (unproved.length === properties.length) return rest;
   return `${rest} For a proof of the others${chatter}: ${plain(bounds)}`;
+}
+
+/** One timeline may break a requirement at several openings. */
+function excusedText({ excused, excusedTimelines: timelines, runs }: HuntView): string {
+  const broken = [...new Set(excused)];
+  const where =
+    timelines === runs && runs > 1
+      ? `In all ${numberText(runs)}`
+      : `In ${numberText(timelines)} of ${counted(runs, 'timeline')}`;
+  const times = excused.length === timelines ? '' : ` (${counted(excused.length, 'time')})`;
+  return `${where} the firmware broke ${broken.map((name) => `[${name}]`).join(', ')}${times}, and so did the machine of the watch file.`;
 }
 
 function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: Paint): string[] {

@@ -66,6 +66,8 @@ export interface HuntedDevice {
   readonly properties: readonly NamedProperty[];
   /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
   readonly excused: () => readonly string[];
+  /** On how many timelines. */
+  readonly excusedTimelines: () => number;
   /** Sentences on what went wrong in an experiment that it has just run. */
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** What decided a breach, line by line. */
@@ -244,6 +246,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? [],
+    excusedTimelines: device?.excusedTimelines() ?? 0,
     bounds: boundsLine(one, mostFaults(plan.adversity)),
     unproved: unprovedOf(one),
     isFirmware: device !== null,

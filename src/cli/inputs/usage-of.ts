@@ -10,6 +10,7 @@ import {
   builtInProfile,
   builtInProfiles,
   didYouMean,
+  otherKindOfText,
   parseProfile,
   type Timeline,
   type UsageProfile,
@@ -130,6 +131,9 @@ export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
   }
   const result = parseProfile(text, name);
   if (!result.ok && isDoorLog(text, name)) {
+    const option = '--profile';
+    const other = otherKindOfText(text, { file: name, wanted: 'usage profile', option });
+    if (other !== null && other.kind !== 'door log') throw new InputProblem([other]);
     throw problem('profile-is-log', '--profile', {
       message: 'this is a door log, not a profile',
       found: name,

@@ -42,12 +42,19 @@ export function huntedFirmware(
     return run;
   };
   const excused: string[] = [];
+  let excusedTimelines = 0;
+  let lastExcused: unknown = null;
   const own = deviceProperties(program, watchFile.watch);
   // What stopped a firmware is why it missed something.
   const [running, others] = [own.slice(0, 1), own.slice(1)];
   const asked = unlessTheMachine(
     [...running, ...judgedProperties(watchFile.judge), ...others],
-    (property) => excused.push(property),
+    (property, trial) => {
+      excused.push(property);
+      // One timeline is done before the next begins.
+      if (trial !== lastExcused) excusedTimelines += 1;
+      lastExcused = trial;
+    },
   );
   const conformsProperty: NamedProperty = {
     about: [],
@@ -71,6 +78,7 @@ export function huntedFirmware(
     commandWith: firmware.commandWith,
     properties: conforms ? [conformsProperty] : asked,
     excused: () => excused,
+    excusedTimelines: () => excusedTimelines,
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
       if (failure === null) return { trace, stopped: null };

@@ -163,7 +163,7 @@ function headline(view: SilenceView, paint: Paint): string {
     if (answer.soundShare >= rareFrom)
       return `${name}: no message for ${forText}. ${missing}${works}`;
     const rare = paint.doubtful(
-      `A device that works is silent as long in only ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
+      `A device that works is silent for that long in ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
     );
     return `${name}: no message for ${forText}. ${missing}${rare} ${works} That rests on what is assumed below.`;
   }

@@ -205,8 +205,12 @@ function rows(view: YearView): (readonly [string, string])[] {
 }
 
 /** A battery that these years do not drain is never low. */
-function whyNone({ isDrained, set }: YearView): string {
-  if (isDrained || set.lowBatteryDelivered > 0) return '';
+function whyNone({ isDrained, holds, set }: YearView): string {
+  if (set.lowBatteryDelivered > 0) return '';
+  if (isDrained) {
+    const isUsedUp = holds && set.flatMs > 0;
+    return isUsedUp ? ' (a device that waits for a reset makes no checks, so it sends none)' : '';
+  }
   return ' (the battery always has charge in these years; answer.charges in the watch file changes that)';
 }
 

@@ -375,11 +375,27 @@ function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Re
         says: 'is not an event of a device',
         found: fields.event,
         expected: `one of ${events}`,
-        hint: `if it is one of these, say which, as in --device-event-word ${fields.event === '' ? 'chk' : fields.event}=check`,
+        hint: `if it is one of these, say which, as in --device-event-word ${fields.event === '' ? 'chk' : fields.event}=${likelyEvent(fields.event, fields.value, read)}`,
       };
       return aboutThis(problem, at.event);
     }
   }
+}
+
+/** By what stands beside it, so that the offer works when typed: a check has a reading, and a send an outcome. */
+function likelyEvent(word: string, value: string | null, { states }: Reading): string {
+  const isSend = value === null || outcomes.has(value.toLowerCase());
+  const reading = value === null ? null : states.explain(value);
+  const isCheck = reading?.ok === true && reading.value !== unavailable;
+  const named: readonly (readonly [RegExp, string, boolean])[] = [
+    [/ch(?:ec)?k|poll|sample/iu, 'check', isCheck],
+    [/bat|volt|charge|power.?low/iu, 'low-battery', isSend],
+    [/beat|alive|status|ping/iu, 'heartbeat', isSend],
+    [/boot|start|power/iu, 'power-on', true],
+    [/reset|crash|watchdog/iu, 'reset', true],
+  ];
+  const byName = named.find(([pattern, , fits]) => fits && pattern.test(word))?.[1];
+  return byName ?? (isSend ? 'alert' : isCheck ? 'check' : 'reset');
 }
 
 function noReading(found: string): Problem {

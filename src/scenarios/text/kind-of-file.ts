@@ -40,6 +40,19 @@ const ways: Readonly<Record<FileKind | 'certificate' | 'printed', string>> = {
   'log of temperatures': 'dozewatch margin takes it; see dozewatch margin --help',
 };
 
+/** Which kinds an error about a file of another kind names; null: it is not such an error. */
+export function kindsIn(
+  message: string,
+): { readonly kind: FileKind; readonly wanted: FileKind } | null {
+  const [, kind = '', wanted = ''] =
+    /^this (?:is|looks like) a (.+), but a (.+) is needed (?:here|for --)/u.exec(message) ?? [];
+  return isKind(kind) && isKind(wanted) ? { kind, wanted } : null;
+}
+
+function isKind(name: string): name is FileKind {
+  return Object.hasOwn(ways, name) && name !== 'certificate' && name !== 'printed';
+}
+
 /** The one error to report when a file is of another kind altogether, else null. */
 export function otherKind(document: TextDocument, wanted: Kind): Diagnostic | null {
   const { root } = document;
@@ -82,12 +95,14 @@ export function logInstead(text: string, document: TextDocument): Diagnostic | n
   const isLog =
     isList || logName.test(file) || (rows.length > 0 && rows.length >= lines.length - 1);
   if (!isLog) return null;
+  const shown = kindOfText(text);
+  const kind = shown === null || Object.hasOwn(tellingKeys, shown) ? 'door log' : shown;
   return {
     code: 'other-kind-of-file',
     severity: 'error',
     source: { ...document.place([]), line: 1, column: 1 },
-    message: 'this looks like a door log, but a watch file is needed here',
-    hint: ways['door log'],
+    message: `this looks like a ${kind}, but a watch file is needed here`,
+    hint: ways[kind],
   };
 }
 

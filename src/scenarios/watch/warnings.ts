@@ -83,11 +83,15 @@ const rules: readonly Rule[] = [
           : `raise clearThreshold, or make it ${reach === open ? String(open) : same}`,
     });
   },
-  ({ watch }, isGiven) =>
+  ({ watch, reset }, isGiven) =>
     watch.afterAlert === 'hold-until-reset' && watch.alertCooldownMs > 0
       ? watchKey('alertCooldown', {
           code: 'cooldown-after-reset-only',
-          says: 'with hold-until-reset the device makes no checks after an alert, so the cooldown can only suppress an alert after a reset',
+          says: `with hold-until-reset the device makes no checks after an alert, ${
+            [reset.button, reset.watchdog, reset.software].every((does) => does === 'clears')
+              ? 'and every reset clears the memory, so the cooldown never has an effect'
+              : 'so the cooldown can only suppress an alert after a reset'
+          }`,
           hint: isGiven(['watch', 'alertCooldown'])
             ? 'write alertCooldown: 0s'
             : `add alertCooldown: 0s under watch: (left out, it is ${durationText(watch.alertCooldownMs)})`,

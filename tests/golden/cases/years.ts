@@ -64,6 +64,12 @@ export const yearCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden('year/holds-without-warning', ['year -c watch.yaml --profile seed-bank --years 3'], {
+    files: {
+      'watch.yaml':
+        'watch: { afterAlert: hold-until-reset, alertCooldown: 0s, lowBattery: { at: 15% } }\nsupply: { preset: bare-board, capacity: 2200mAh }\nanswer: { charges: { every: 12w } }\n',
+    },
+  }),
   golden(
     'year/cells-for-the-year',
     ['year -c watch.yaml --profile rare.yaml --years 1 -o cells.ics'],
