@@ -1,5 +1,6 @@
 // All golden cases. A further one is a line in one of these lists; `npm run golden` then writes its file.
 import type { GoldenCase } from './case.js';
+import { otherKindCases } from './cases/other-kinds.js';
 import { programCases } from './cases/program.js';
 import { proofCases } from './cases/proofs.js';
 import { refusedCases } from './cases/refused.js';
@@ -14,4 +15,5 @@ export const goldenCases: readonly GoldenCase[] = [
   ...yearCases,
   ...rigCases,
   ...refusedCases,
+  ...otherKindCases,
 ];

@@ -91,7 +91,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
       ? []
       : [
           '',
-          `${paint.doubtful(excusedText(view))}`,
+          paint.doubtful(excusedText(view)),
           'The cause is the settings, not the firmware.',
           `Next: what these settings can promise: ${plain(view.bounds)}`,
         ]),

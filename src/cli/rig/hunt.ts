@@ -27,6 +27,20 @@ export function rigHuntOptions(options: HuntOptions): HuntOptions {
   };
 }
 
+/** Breaches that do not count, and on how many timelines they are. */
+function excusedSoFar() {
+  const properties: string[] = [];
+  let timelines = 0;
+  let last: unknown = null;
+  const add = (property: string, trial: unknown): void => {
+    properties.push(property);
+    // One timeline is done before the next begins.
+    if (trial !== last) timelines += 1;
+    last = trial;
+  };
+  return { properties, add, timelines: () => timelines };
+}
+
 /** @param conforms hunt for a difference from the machine, not for a broken promise. */
 export function huntedFirmware(
   firmware: Firmware,
@@ -41,20 +55,13 @@ export function huntedFirmware(
     last = { run, experiment };
     return run;
   };
-  const excused: string[] = [];
-  let excusedTimelines = 0;
-  let lastExcused: unknown = null;
+  const counted = excusedSoFar();
   const own = deviceProperties(program, watchFile.watch);
   // What stopped a firmware is why it missed something.
   const [running, others] = [own.slice(0, 1), own.slice(1)];
   const asked = unlessTheMachine(
     [...running, ...judgedProperties(watchFile.judge), ...others],
-    (property, trial) => {
-      excused.push(property);
-      // One timeline is done before the next begins.
-      if (trial !== lastExcused) excusedTimelines += 1;
-      lastExcused = trial;
-    },
+    counted.add,
   );
   const conformsProperty: NamedProperty = {
     about: [],
@@ -77,8 +84,8 @@ export function huntedFirmware(
     toleranceMs: firmware.toleranceMs,
     commandWith: firmware.commandWith,
     properties: conforms ? [conformsProperty] : asked,
-    excused: () => excused,
-    excusedTimelines: () => excusedTimelines,
+    excused: () => counted.properties,
+    excusedTimelines: () => counted.timelines(),
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
       if (failure === null) return { trace, stopped: null };
