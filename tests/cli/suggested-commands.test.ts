@@ -34,7 +34,7 @@ function suggestedIn(file: string): readonly Suggested[] {
   const text = readFileSync(path.join(expectedFolder, file), 'utf8');
   const names = [...knownOptions.keys()].join('|');
   const lines = text.matchAll(
-    new RegExp(`^(?:Next:|  hint:|  or:|  try:).*?\\bdozewatch ((?:${names}) .*)$`, 'gmu'),
+    new RegExp(`^(?:Next:|  hint:|  or:|  try:).*?\\bdozewatch ((?:${names}) [^;)\\n]*)`, 'gmu'),
   );
   return Array.from(lines, ([, line = '']) => ({ file, line }));
 }

@@ -20,7 +20,7 @@ describe('dozewatch emit c', () => {
       stdout:
         'Wrote out/hatch.h\nWrote out/hatch.c\nWrote out/hatch_rig.c\n' +
         'watch.yaml: checks every 2 min; alerts after 2 open checks in a row; cooldown 30 min or until it\n' +
-        'sees the door shut; the contact also wakes it (wakeOn: opening).\n\n' +
+        'sees the door shut; the contact also wakes it (wakeOn: opening); a heartbeat every 1 d.\n\n' +
         'Next: try it, with the example of firmware around it: dozewatch rig out/hatch_rig.c --hunt -c watch.yaml\n',
       stderr: '',
     });

@@ -132,8 +132,8 @@ export const onlyForLogs = [
 ] as const;
 
 const firmwareEnding = /\.(?:c|cc|cpp|cxx|ino)$/iu;
-/** Of files that hold no rows, whatever their format is called. */
-const otherEnding = /\.(?:h|hpp|py|js|ts|html?|svg|png|jpe?g|pdf|md|ics|vcd|scxml|dot|mmd|zip)$/iu;
+/** Of files that hold no rows, whatever their format is called; a page may hold a table. */
+const otherEnding = /\.(?:h|hpp|py|js|ts|svg|png|jpe?g|pdf|ics|vcd|scxml|dot|mmd|zip)$/iu;
 
 /** The format of an input: `--format`, else by the ending of its name. @throws InputProblem when neither is known. */
 export function formatOf(file: string, options: Pick<LogOptions, 'format'>): InputFormat {
