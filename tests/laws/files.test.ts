@@ -6,7 +6,7 @@ import { lawCase } from './support/law-case.js';
 import { warningLaw } from './support/warning-laws.js';
 
 // The soak runs the same laws on new cases.
-const cases = 800;
+const cases = 500;
 const perTest = 100;
 const starts = Array.from({ length: cases / perTest }, (_, index) => index * perTest);
 
