@@ -82,7 +82,7 @@ export function* attempts(
   }
 }
 
-/** A course of a model, led to where its seldom heartbeat is due; null: there is none. */
+/** A course of a model, led to where its seldom heartbeat is due; null where there is none. */
 function courseTo(model: Model, found: Found, seek: SearchOptions['seek']): Course | null {
   return model.heartbeats === 'seldom'
     ? ledIn(model, found, seek)
