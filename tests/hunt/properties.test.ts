@@ -141,7 +141,7 @@ describe('a device in place of the machine', () => {
       'spares-the-battery: awake for 14 min 7 s in 2118 wakes, but the watch for only 1 min 36 s in 240',
     );
     expect(breachBy({ asked, runs: watchText('25s') })).toBeNull();
-    // The contact wakes it, too.
+    // Here the contact also wakes it.
     const openings: Trial['openings'] = [[hourMs + 5_000, hourMs + 9_000]];
     const woken = { asked, runs: watchText('20s', ', wakeOn: any-change') };
     expect(breachBy(woken, { openings })).toContain('in 2119 wakes, but');

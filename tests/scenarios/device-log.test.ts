@@ -204,7 +204,7 @@ describe('rows of a device log', () => {
     },
   );
 
-  it('that are all wrong in the same way are told once', () => {
+  it('that are all wrong in the same way give one error', () => {
     const wrong = read(csv('3 door open', '6 door open', '9 door open'));
     expect(errorsOf(wrong)).toEqual(['2:26 event-unknown']);
     expect(wrong.ok ? '' : wrong.errors[0]?.message).toContain('; and so it is in the rows below');

@@ -82,7 +82,7 @@ export function* attempts(
   }
 }
 
-/** A course of a model, led to where its seldom heartbeat is due; null where there is none. */
+/** A course of a model; where heartbeats are seldom, with the wakes before it that make one due. Null: no course was found. */
 function courseTo(model: Model, found: Found, seek: SearchOptions['seek']): Course | null {
   return model.heartbeats === 'seldom'
     ? ledIn(model, found, seek)

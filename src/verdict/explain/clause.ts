@@ -21,7 +21,7 @@ interface HeldFromDelivery {
   /** From the start of the opening to the delivery. */
   readonly deliveredAfterMs: number;
   readonly heldMs: number;
-  /** It held to the end of the opening. */
+  /** Whether it still waited for a reset when the opening ended. */
   readonly toTheEnd: boolean;
   /** The reason has named the alert already. */
   readonly named: boolean;

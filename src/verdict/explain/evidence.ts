@@ -180,7 +180,7 @@ interface LastHold {
   readonly heldMs: number;
 }
 
-/** The hold after a delivery in a span with which the device's part in that span ends; null where there is none. */
+/** The hold after a delivery in a span, if the device does not wake after it in that span; null otherwise. */
 export function lastHoldIn(evidence: Evidence, span: Span): LastHold | null {
   const { alerts, wakes } = evidence.trace;
   for (const wake of wakes) {
