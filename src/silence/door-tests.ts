@@ -42,11 +42,23 @@ const actsMs = { reset: 2 * minuteMs, contact: 5 * minuteMs, charge: 10 * minute
 const chargedFirstFrom = 0.95;
 /** What an act shows to have been the cause, if the lamp then blinks. */
 const cures: Readonly<Record<keyof typeof actsMs, readonly Explanation[]>> = {
-  reset: ['holding', 'firmware'],
+  reset: ['holding', 'holding-lost', 'firmware'],
   contact: ['contact'],
   charge: ['flat'],
 };
 const acts = ['reset', 'contact', 'charge'] as const;
+
+/** With each of these the lamp stays dark. */
+const silencing: readonly Explanation[] = [
+  'flat',
+  'holding',
+  'holding-lost',
+  'contact',
+  'firmware',
+];
+
+/** What ends with the power: a device that ran empty starts again with its charge. */
+const endsWithPower: readonly Explanation[] = cures.reset;
 
 /** The chance that the battery is empty by now, whatever ended the messages. */
 export function emptyShare(explanations: readonly Explained[]): number {
@@ -68,12 +80,11 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
   const chance = chargedFirst
     ? new Map(explanations.map((one) => [one.explanation, one.probability]))
     : chancesNow(explanations);
-  // A device that only had an empty battery works once it is charged.
-  const sound: readonly Explanation[] = chargedFirst
-    ? ['quiet', 'lost', 'flat']
-    : ['quiet', 'lost'];
-  const stuck: readonly Explanation[] = ['holding', 'contact', 'firmware'];
-  const dark: readonly Explanation[] = chargedFirst ? stuck : ['flat', ...stuck];
+  const restarted = explanations
+    .filter((one) => chargedFirst && startsAgain(one))
+    .map(({ explanation }) => explanation);
+  const sound: readonly Explanation[] = ['quiet', 'lost', ...restarted];
+  const dark = silencing.filter((name) => !restarted.includes(name));
   const shareOf = (names: readonly Explanation[]): number =>
     names.reduce((sum, name) => sum + (chance.get(name) ?? 0), 0);
   const possible = (names: readonly Explanation[]) =>
@@ -123,6 +134,12 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
   const chargeMs = chargedFirst ? actsMs.charge : 0;
   const expectedMs = chargeMs + first.expectedMs + (darkShare > 0 ? inDark : 0);
   return { steps, expectedMs, chargedFirst };
+}
+
+/** Whether it works once it is charged: an empty battery was all, or what else there was ended as the battery ran empty. */
+function startsAgain({ explanation, emptyByNow }: Explained): boolean {
+  if (explanation === 'flat') return true;
+  return endsWithPower.includes(explanation) && emptyByNow >= 0.5;
 }
 
 type Cases = readonly (readonly [DoorOutcome, readonly Explanation[]])[];

@@ -6,19 +6,22 @@
 //   weight of a fault that silences = ∫ density(t) · no other fault before t · E[p^alerts(t)] · p^heartbeats(t) dt
 //
 // with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
-// last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault.
+// last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault. A device that holds after
+// its alert sends nothing more until a reset, also after an alert that was lost on the way: then nobody knows that it waits. Only
+// an alert that the network took makes it hold; one that finds no network is tried again.
 import jStat from 'jstat';
-import { cellAt, deviceMs, invariant, lastsMs, yearMs } from '../base/index.js';
+import { cellAt, dayMs, deviceMs, invariant, lastsMs, yearMs } from '../base/index.js';
 import { answerAfterMs, clockErrorsOf } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import { meanBreakMs, type Priors } from './priors.js';
-import { answerOf, type SilenceStart, type SoundYears, silenceStarts } from './sound-years.js';
+import { answerOf, type SoundYears, silenceStarts } from './sound-years.js';
 
 export type Explanation =
   | 'quiet'
   | 'lost'
   | 'flat'
   | 'holding'
+  | 'holding-lost'
   | 'network'
   | 'contact'
   | 'firmware';
@@ -50,7 +53,10 @@ export interface Explained {
   readonly probability: number;
   /** When it began, in the middle and at both ends of 90 %; null: nothing began, or it is known. */
   readonly sinceMs: { readonly middle: number; readonly from: number; readonly to: number } | null;
-  /** The chance that the charge is used up by now, if this ended the messages: without network a device still uses its charge. */
+  /**
+   * The chance that the charge is used up by now, if this ended the messages: without network a device still uses its charge, and
+   * one that holds uses it faster.
+   */
   readonly emptyByNow: number;
 }
 
@@ -59,7 +65,7 @@ export interface SilenceAnswer {
   readonly silentSinceMs: number;
   /** Most probable first. */
   readonly explanations: readonly Explained[];
-  /** How often a sound device, over which nobody holds out a message, is silent for this long. */
+  /** How often a sound device is silent for this long; one that waits for a reset, its alert lost, is not sound. */
   readonly soundShare: number;
   /** Silences of a sound device: half are longer, and one in 20; null: longer than the simulated years show. */
   readonly soundMiddleMs: number | null;
@@ -95,12 +101,14 @@ interface Case {
   /** The chance that it still waits for a reset after its last alert. */
   readonly heldShare: number;
   readonly lifeMs: number | null;
+  /** How many times as fast as in everyday use the charge goes while it holds; 1 where that is not known. */
+  readonly holdSpeed: number;
 }
 
 export function explainSilence(question: SilenceQuestion): SilenceAnswer {
   const { sound, priors, observed } = question;
   const one = caseOf(question);
-  const starts = silenceStarts(sound, startOf(observed), one.lengthMs);
+  const starts = startsOf(sound, observed, one.lengthMs);
   invariant(starts.length > 0, 'the simulated years have room for the silence', { one });
   const alerts = alertsSince(sound, starts, { one, priors });
   const weights = weigh(one, priors, alerts);
@@ -122,11 +130,11 @@ export function explainSilence(question: SilenceQuestion): SilenceAnswer {
       };
     })
     .sort((a, b) => b.probability - a.probability);
-  const waits = waitsOf(sound, silenceStarts(sound, startOf(observed), 0));
+  const waits = waitsOf(sound, startsOf(sound, observed, 0));
   return {
     silentSinceMs: one.startMs + one.heardMs,
     explanations,
-    soundShare: cellAt(alerts.silent, steps) * priors.lostShare ** one.beatsMs.length,
+    soundShare: cellAt(silentOf(one, alerts), steps) * priors.lostShare ** one.beatsMs.length,
     soundMiddleMs: waits(0.5),
     soundLongMs: waits(0.95),
     heartbeatsDue: one.beatsMs.length,
@@ -134,10 +142,16 @@ export function explainSilence(question: SilenceQuestion): SilenceAnswer {
   };
 }
 
-function startOf({ lastAlertMs, chargedWeekday, chargedLocalMs }: Observed): SilenceStart {
-  return lastAlertMs === null
-    ? { kind: 'charge', weekday: chargedWeekday, localMs: chargedLocalMs }
-    : { kind: 'alert' };
+/** From the alerts of the simulated years; where none has room for the silence, from the weekday and time at which one came. */
+function startsOf(sound: SoundYears, observed: Observed, forMs: number): Float64Array {
+  const { lastAlertMs, chargedMs, chargedWeekday, chargedLocalMs } = observed;
+  if (lastAlertMs !== null) {
+    const starts = silenceStarts(sound, { kind: 'alert' }, forMs);
+    if (starts.length > 0) return starts;
+  }
+  const localMs = chargedLocalMs + ((lastAlertMs ?? chargedMs) - chargedMs);
+  const weekday = (chargedWeekday + Math.floor(localMs / dayMs)) % 7;
+  return silenceStarts(sound, { kind: 'day', weekday, localMs: localMs % dayMs }, forMs);
 }
 
 function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion): Case {
@@ -165,7 +179,12 @@ function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion)
         ? heldShare(watchFile, priors, { localMs, forMs: lengthMs })
         : 0,
     lifeMs: lifeMs ?? lifeByWarning(observed) ?? sound.lifeMs,
+    holdSpeed: holdSpeedOf(sound),
   };
+}
+
+function holdSpeedOf({ lifeMs, heldLifeMs }: SoundYears): number {
+  return lifeMs === null || heldLifeMs === null ? 1 : Math.max(1, lifeMs / heldLifeMs);
 }
 
 /** What the first low-battery message says of the charge: how long the whole of it lasts at that rate. Null: nothing. */
@@ -338,7 +357,10 @@ function chargeLeft(
   return (ms) => (ms <= heardMs ? 1 : Math.min(1, lasts(ms) / lastedThen));
 }
 
-/** The charge goes on being used after another fault as before it: it lasts until now as it does given that it lasted until then. */
+/**
+ * The charge goes on being used after another fault as before it: it lasts until now as it does given that it lasted until then.
+ * Time in which the device holds counts as many times as it uses the charge faster.
+ */
 function emptyByNow(
   one: Case,
   explanation: Explanation,
@@ -346,11 +368,13 @@ function emptyByNow(
 ): number {
   if (explanation === 'flat') return 1;
   const left = chargeLeft(one, priors.lifeSpread);
-  const leftNow = left(one.lengthMs);
+  const speed = explanation === 'holding' || explanation === 'holding-lost' ? one.holdSpeed : 1;
   let all = 0;
   let empty = 0;
   masses.forEach((mass, step) => {
-    const leftThen = left((step / steps) * one.lengthMs);
+    const thenMs = (step / steps) * one.lengthMs;
+    const leftThen = left(thenMs);
+    const leftNow = left(thenMs + (one.lengthMs - thenMs) * speed);
     all += mass;
     empty += leftThen > 0 ? mass * (1 - leftNow / leftThen) : mass;
   });
@@ -361,7 +385,7 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
   const { contactPerYear, lostShare } = priors;
   const cells = (): Float64Array<ArrayBuffer> => new Float64Array(steps + 1);
   const at = (step: number): number => (step / steps) * one.lengthMs;
-  const silent = one.holds ? alerts.none : alerts.silent;
+  const silent = silentOf(one, alerts);
   const kinds = silencers(one, priors);
   const faults = kinds.map(({ explanation, without }) => ({
     explanation,
@@ -375,6 +399,7 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
     lostShare ** one.beatsMs.filter((beatMs) => beatMs <= at(step)).length;
   const contact = cells();
   const held = cells();
+  const heldUnheard = cells();
   const lost = cells();
   // From the end: what goes on after a contact that reads shut, as far as heartbeats are concerned.
   let rest = without(steps) * beats(steps);
@@ -394,7 +419,7 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
     contact[step] = (contactWithout(step) - contactWithout(step + 1)) * quiet * (rest + ends / 2);
     if (one.holds && at(step) >= one.heardMs) {
       const first = cellAt(alerts.none, step) - cellAt(alerts.none, step + 1);
-      lost[step] = first * lostShare * ((noFault + noFaultNext) / 2) * contactMean * beat;
+      heldUnheard[step] = first * lostShare * ((noFault + noFaultNext) / 2) * contactMean * beat;
     }
     rest += ends;
   }
@@ -407,6 +432,7 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
   const all: readonly Weight[] = [
     { explanation: 'quiet', masses: quiet },
     { explanation: 'lost', masses: lost },
+    { explanation: 'holding-lost', masses: heldUnheard },
     { explanation: 'contact', masses: contact },
     ...faults,
   ];
@@ -417,6 +443,11 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
     })),
     { explanation: 'holding', masses: held.map((mass) => mass * one.heldShare) },
   ];
+}
+
+/** That a device without a fault is silent up to here: one that holds sends no second alert after one that was lost. */
+function silentOf({ holds }: Case, { none, silent }: AlertsSince): Float64Array {
+  return holds ? none : silent;
 }
 
 function mean(list: Float64Array, step: number): number {

@@ -1,8 +1,13 @@
 // What a sound device sends: the alerts of simulated years, one after the other, and how long its charge lasts with such a door.
 
 import { cellAt, dayMs, hourMs, invariant, yearMs } from '../base/index.js';
-import { lifeMs, spend, useOf } from '../battery/index.js';
-import { type AnswerDelay, type AnswerSettings, mostSilenceStarts } from '../model/index.js';
+import { lastsAtMs, lifeMs, spend, useOf } from '../battery/index.js';
+import {
+  type AnswerDelay,
+  type AnswerSettings,
+  holdNa,
+  mostSilenceStarts,
+} from '../model/index.js';
 import {
   livingOf,
   type UsageProfile,
@@ -28,6 +33,8 @@ export interface SoundYears {
   readonly longestGapMs: number;
   /** How long a charge lasts with this door; null: no supply is given, or it outlasts a hundred years. */
   readonly lifeMs: number | null;
+  /** How long a full charge lasts a device that holds, awake until a reset; null: not known, or over a hundred years. */
+  readonly heldLifeMs: number | null;
 }
 
 const usualAnswer: AnswerDelay = { kind: 'fixed', ms: hourMs };
@@ -45,6 +52,8 @@ export function soundYears({ watchFile, profile, seed, years }: SoundQuestion): 
   const people = yearsLivedWith({
     ...livingOf(watchFile),
     answer: answerOf(watchFile),
+    // A device that holds after an alert that was lost waits for the rest of its year: that one is not sound.
+    delivery: { ...watchFile.delivery, lostPpm: 0 },
     supply: null,
   });
   const alerts: number[] = [];
@@ -63,7 +72,8 @@ export function soundYears({ watchFile, profile, seed, years }: SoundQuestion): 
   }
   invariant(years >= 1, 'there is a year', { years });
   const alertsMs = Float64Array.from(alerts);
-  return { alertsMs, lengthMs: years * yearMs, longestGapMs, lifeMs: life };
+  const heldLifeMs = supply === null ? null : lastsAtMs(holdNa(supply), supply);
+  return { alertsMs, lengthMs: years * yearMs, longestGapMs, lifeMs: life, heldLifeMs };
 }
 
 function longestGapIn({ fromMs, toMs }: Spans): number {
@@ -74,10 +84,10 @@ function longestGapIn({ fromMs, toMs }: Spans): number {
   return longest;
 }
 
-/** Where silences of a sound device begin: at its alerts, or, before the first, at this weekday (Monday: 0) and time. */
+/** Where silences of a sound device begin: at its alerts, or at this weekday (Monday: 0) and time. */
 export type SilenceStart =
   | { readonly kind: 'alert' }
-  | { readonly kind: 'charge'; readonly weekday: number; readonly localMs: number };
+  | { readonly kind: 'day'; readonly weekday: number; readonly localMs: number };
 
 /** The starts, each with room for this long after it; at most some thousand, evenly spread. */
 export function silenceStarts(

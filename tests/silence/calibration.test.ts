@@ -142,7 +142,7 @@ function drawHistory(
   const lastMs = alerts.at(-1);
   if (watchFile.watch.afterAlert === 'hold-until-reset' && lastMs !== undefined) {
     const until = isUnanswered(lastMs) ? Number.POSITIVE_INFINITY : lastMs + answerMs;
-    if (until > nowMs) began.push([isLost(lastMs) ? 'lost' : 'holding', lastMs]);
+    if (until > nowMs) began.push([isLost(lastMs) ? 'holding-lost' : 'holding', lastMs]);
   }
   const [first] = began.sort(([, a], [, b]) => a - b);
   const isLostSince =

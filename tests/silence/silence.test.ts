@@ -28,7 +28,7 @@ const watchFileOf = (watch: string) => {
 function everyMs(ms: number): SoundYears {
   const count = Math.floor((10 * yearMs) / ms);
   const alertsMs = Float64Array.from({ length: count }, (_, index) => (index + 1) * ms);
-  return { alertsMs, lengthMs: 10 * yearMs, lifeMs: null, longestGapMs: 0 };
+  return { alertsMs, lengthMs: 10 * yearMs, lifeMs: null, heldLifeMs: null, longestGapMs: 0 };
 }
 
 /** A door that is never left open. */
@@ -36,6 +36,7 @@ const neverOpen: SoundYears = {
   alertsMs: new Float64Array(0),
   lengthMs: 10 * yearMs,
   lifeMs: null,
+  heldLifeMs: null,
   longestGapMs: 0,
 };
 
@@ -97,6 +98,7 @@ describe('the probability of an explanation', () => {
       alertsMs: Float64Array.from(alerts),
       lengthMs: 400 * yearMs,
       lifeMs: null,
+      heldLifeMs: null,
       longestGapMs: 0,
     };
     const answer = explainSilence({
@@ -217,7 +219,68 @@ describe('the probability of an explanation', () => {
     expect(chanceOf(ask(heard), 'holding')).toBe(0);
   });
 
+  // By hand: nobody answers 1 alert in 4, 1 in 5 is lost, and a sound device sends the next one after exactly 10 days. In 30 days of
+  // silence a device that was reset has met that alert: sent and lost (3/4 × 1/5), unless its network ended before with e^−at.
+  it('of waiting after a lost alert is its own, beside that of waiting after one that came', () => {
+    const perYear = 3;
+    const ask = (watch: string, days: number, more: Partial<Observed> = {}) =>
+      explainSilence({
+        watchFile: watchFileOf(watch),
+        sound: everyMs(10 * dayMs),
+        priors: { ...noPriors, networkPerYear: perYear, lostShare: 0.2, unansweredShare: 0.25 },
+        observed: observed(100 + days, { lastAlertMs: 100 * dayMs, ...more }),
+      });
+    const upTo = Math.exp((-perYear * 10) / 365);
+    const weights = { holding: 0.25, network: 0.75 * (1 - upTo), unheard: 0.75 * 0.2 * upTo };
+    const total = weights.holding + weights.network + weights.unheard;
+    const hold = '{ checkInterval: 2m, afterAlert: hold-until-reset }';
+    const held = ask(hold, 30);
+    expect(held.explanations.map(({ explanation }) => explanation)).toEqual([
+      'holding',
+      'holding-lost',
+      'network',
+    ]);
+    expect(chanceOf(held, 'holding')).toBeCloseTo(weights.holding / total, 2);
+    expect(chanceOf(held, 'holding-lost')).toBeCloseTo(weights.unheard / total, 2);
+    expect(chanceOf(held, 'network')).toBeCloseTo(weights.network / total, 2);
+    const since = held.explanations[1]?.sinceMs?.middle ?? 0;
+    expect(since / dayMs).toBeCloseTo(110, 1);
+    expect(held.soundShare).toBe(0);
+    // Before that alert is due it cannot be lost. A watch that goes on watching never waits, and a heartbeat shows that none waits.
+    expect(chanceOf(ask(hold, 9), 'holding-lost')).toBe(0);
+    expect(chanceOf(ask('{ checkInterval: 2m }', 30), 'holding-lost')).toBe(0);
+    const beating = '{ checkInterval: 2m, afterAlert: hold-until-reset, heartbeatInterval: 20d }';
+    const heard = ask(beating, 30, { lastHeartbeatMs: 115 * dayMs });
+    expect(chanceOf(heard, 'holding') + chanceOf(heard, 'holding-lost')).toBe(0);
+  });
+
+  it('of working does not count the rest of a year in which a device waits after a lost alert', () => {
+    const hold = watchFileOf('{ checkInterval: 2m, afterAlert: hold-until-reset }');
+    const profile = builtInProfile('goose-house') ?? expect.fail('there is such a profile');
+    const years = (lostPpm: number) =>
+      soundYears({
+        watchFile: { ...hold, delivery: { ...hold.delivery, lostPpm } },
+        profile,
+        seed: '1',
+        years: 2,
+      });
+    expect(years(0).alertsMs.length).toBeGreaterThan(100);
+    expect(years(100_000)).toEqual(years(0));
+  });
+
+  it('is found after an alert that the simulated years do not have', () => {
+    const answer = explainSilence({
+      watchFile: watchFileOf('{ checkInterval: 2m }'),
+      sound: neverOpen,
+      priors: { ...noPriors, networkPerYear: 1 },
+      observed: observed(120, { lastAlertMs: 20 * dayMs }),
+    });
+    expect(chanceOf(answer, 'network')).toBeCloseTo(1 - Math.exp(-100 / 365), 4);
+    expect(answer.soundMiddleMs).toBeNull();
+  });
+
   it('adds up to one', () => {
+    const hold = watchFileOf('{ checkInterval: 2m, afterAlert: hold-until-reset }');
     const watchFile = watchFileWith('{ preset: bare-board, capacity: 300mAh }');
     const profile = builtInProfile('seed-bank') ?? expect.fail('there is such a profile');
     const sound = soundYears({ watchFile, profile, seed: '1', years: 8 });
@@ -230,6 +293,17 @@ describe('the probability of an explanation', () => {
     });
     const sum = answer.explanations.reduce((total, { probability }) => total + probability, 0);
     expect(sum).toBeCloseTo(1, 9);
+    const held = explainSilence({
+      watchFile: { ...watchFile, watch: hold.watch },
+      sound,
+      priors: usualPriors,
+      observed: observed(45, { lastAlertMs: 20 * dayMs }),
+    });
+    expect(chanceOf(held, 'holding-lost')).toBeGreaterThan(0.001);
+    expect(held.explanations.reduce((all, { probability }) => all + probability, 0)).toBeCloseTo(
+      1,
+      9,
+    );
     expect(answer.soundLongMs ?? 0).toBeGreaterThan(answer.soundMiddleMs ?? 0);
   });
 });
@@ -258,8 +332,42 @@ describe('an empty battery behind another fault', () => {
   });
 });
 
+describe('the charge of a device that holds', () => {
+  // A charge of 50 days lasts a device that holds 5: ten times as fast. It holds from day 30 on, with 20 days of everyday use left:
+  // 2 days of holding. Half of all charges, of those that last 30 days, last no longer than their median.
+  it('ends sooner: after 2 days, with two fifths of a charge left that lasts a holding device 5', () => {
+    const watchFile = watchFileOf('{ checkInterval: 2m, afterAlert: hold-until-reset }');
+    const empty = (days: number, heldDays: number): number => {
+      const { explanations } = explainSilence({
+        watchFile,
+        sound: { ...everyMs(400 * dayMs), lifeMs: 50 * dayMs, heldLifeMs: heldDays * dayMs },
+        priors: { ...noPriors, unansweredShare: 1 },
+        observed: observed(30 + days, { lastAlertMs: 30 * dayMs }),
+      });
+      const [only] = explanations;
+      expect(only?.explanation).toBe('holding');
+      return only?.emptyByNow ?? 0;
+    };
+    // The standard normal distribution at ln(30 / 50) / 0.2 = -2.5541 is 0.00532.
+    expect(empty(2, 5)).toBeCloseTo(1 - 0.5 / (1 - 0.005_32), 4);
+    expect(empty(10, 5)).toBeGreaterThan(0.999);
+    // With no faster use than every day, as where the file does not say.
+    expect(empty(2, 50)).toBeLessThan(0.1);
+    expect(empty(2, 5_000)).toBe(empty(2, 50));
+  });
+});
+
 describe('tests at the door', () => {
-  const names = ['quiet', 'lost', 'flat', 'holding', 'network', 'contact', 'firmware'] as const;
+  const names = [
+    'quiet',
+    'lost',
+    'flat',
+    'holding',
+    'holding-lost',
+    'network',
+    'contact',
+    'firmware',
+  ] as const;
   const explained = (chances: Partial<Record<Explanation, number>>) =>
     names.map((explanation) => ({
       explanation,
@@ -299,8 +407,14 @@ describe('tests at the door', () => {
   });
 
   it('leave each explanation in exactly one place', () => {
-    const all = { quiet: 0.2, lost: 0.1, network: 0.1, flat: 0.2, holding: 0.2, contact: 0.1 };
-    const { steps } = doorTests(explained({ ...all, firmware: 0.1 }), times);
+    const all = { quiet: 0.2, lost: 0.1, network: 0.1, flat: 0.2, holding: 0.1, contact: 0.1 };
+    const held = { 'holding-lost': 0.1, firmware: 0.1 };
+    const { steps } = doorTests(explained({ ...all, ...held }), times);
+    expect(steps.find(({ kind }) => kind === 'reset')?.outcomes[0]?.leaves).toEqual([
+      'holding',
+      'holding-lost',
+      'firmware',
+    ]);
     for (const { outcomes } of steps) {
       const total = outcomes.reduce((sum, { probability }) => sum + probability, 0);
       expect(total).toBeCloseTo(1, 9);
@@ -323,18 +437,29 @@ describe('tests at the door', () => {
     expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'charge']);
   });
 
+  // A device that ran empty starts again with its charge, whatever it did before: only contact and network are left to find.
   it('begin with a charge where the battery is empty by now', () => {
-    const all = explained({ network: 0.6, firmware: 0.3, flat: 0.1 });
+    const all = explained({
+      network: 0.5,
+      firmware: 0.1,
+      'holding-lost': 0.2,
+      flat: 0.1,
+      contact: 0.1,
+    });
     const empty = all.map((one) => ({ ...one, emptyByNow: 1 }));
     const { steps, chargedFirst, expectedMs } = doorTests(empty, times);
     expect(chargedFirst).toBe(true);
-    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'reset']);
+    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'contact']);
     expect(steps[1]?.outcomes).toMatchObject([
-      { outcome: 'alert', probability: expect.closeTo(1 / 7, 9), leaves: ['flat'] },
+      {
+        outcome: 'alert',
+        probability: expect.closeTo(4 / 9, 9),
+        leaves: ['flat', 'holding-lost', 'firmware'],
+      },
       { outcome: 'blink', leaves: ['network'] },
     ]);
-    // 10 min for the charge, a look of 2, a wait of 3 more for 7 in 10, a reset of 2 for the others.
-    expect(expectedMs / 60_000).toBeCloseTo(10 + 2 + 0.7 * 3 + 0.3 * 2, 9);
+    // 10 min for the charge, a look of 2, a wait of 3 more for 9 in 10, the contact with 5 for the others.
+    expect(expectedMs / 60_000).toBeCloseTo(10 + 2 + 0.9 * 3 + 0.1 * 5, 9);
   });
 
   it('do not wait for an alert that is not sure to come', () => {

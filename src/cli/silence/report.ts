@@ -1,57 +1,31 @@
 // What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
+
 import {
   chanceText,
   counted,
-  dayMs,
   durationText,
   figure,
   numberText,
   percentText,
   roughDurationText,
 } from '../../base/index.js';
+import { currentText, lifeText } from '../../battery/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
 import {
-  type DoorOutcome,
-  type DoorTest,
-  type DoorTestKind,
-  type DoorTests,
   type Explained,
   type Explanation,
   emptyShare,
   type LowBatteryHeard,
   meanBreakMs,
-  type Observed,
   type Priors,
   type SilenceAnswer,
 } from '../../silence/index.js';
-import { isoTime, plainCut, type Renewal } from '../../wording/index.js';
+import { isoTime, plainCut } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
-
-export interface SilenceView {
-  /** Null: the defaults apply. */
-  readonly file: string | null;
-  readonly profile: string;
-  readonly seed: string;
-  readonly zone: string;
-  readonly assumes: readonly string[];
-  readonly observed: Observed;
-  readonly answer: SilenceAnswer;
-  readonly priors: Priors;
-  /** Between two openings in the simulated years. */
-  readonly longestGapMs: number;
-  readonly tests: DoorTests;
-  readonly renewal: Renewal;
-  /** Where the life of a charge comes from; null: nothing is known of it. */
-  readonly lifeFrom: 'supply' | 'given' | 'message' | null;
-  readonly holds: boolean;
-  readonly hasHeartbeat: boolean;
-  /** A log of messages is given. */
-  readonly hasMessages: boolean;
-  /** About how many heartbeats did not come that were due before the last message of another kind. */
-  readonly heartbeatsMissing: number;
-}
+import { doorStepsText } from './door-steps.js';
+import { aboutLife, names, type SilenceView } from './view.js';
 
 /** An explanation less probable than this is not shown in the table. */
 const shownFrom = 0.0005;
@@ -78,7 +52,7 @@ export function isOrdinary(view: Pick<SilenceView, 'answer' | 'heartbeatsMissing
 /** Schema `dozewatch/silence/1`. */
 export function silenceJson(view: SilenceView): string {
   const { file, profile, seed, zone, assumes, observed, answer, priors } = view;
-  const { longestGapMs, tests, lifeFrom } = view;
+  const { longestGapMs, tests, lifeFrom, hold } = view;
   const at = (epochMs: number): string => isoTime(localTime({ epochMs, timeZone: zone }, 0));
   const { silentSinceMs, explanations, ...rest } = answer;
   const json = {
@@ -104,6 +78,7 @@ export function silenceJson(view: SilenceView): string {
       emptyByNow: lifeFrom === null ? null : emptyByNow,
     })),
     ...rest,
+    hold,
     longestGapMs,
     priors: { ...priors, breakMs: meanBreakMs(priors, longestGapMs) },
     tests: tests.steps,
@@ -122,9 +97,9 @@ export function silenceReport(
     paragraphText(headline(view, paint), width),
     paragraphText(soundText(view), width),
     factsText(facts(view), width),
-    `${paint.bold('What ended the messages first')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}`,
+    `${paint.bold('What ended the messages first')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}${heldText(view, width)}`,
     `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
-    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${emptyText(view, width)}${lampText(view, width)}${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
+    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${doorStepsText(view, width)}`,
     paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
   ];
   return parts.join('\n');
@@ -132,17 +107,6 @@ export function silenceReport(
 
 const relying =
   'Do not rely on silence: an empty, hung or unconnected device is also silent. A heartbeat (watch.heartbeatInterval) makes silence mean something; a drill at the door shows that the alarm works. The figures are only as good as the profile and the assumptions on faults.';
-
-/** In a table and after "most probably". */
-const names: Readonly<Record<Explanation, string>> = {
-  quiet: 'nobody left the door open',
-  lost: 'it works, and a message was lost',
-  flat: 'the battery is empty',
-  holding: 'it still waits for a reset after its last alert',
-  network: 'it has no network',
-  contact: 'the contact reads shut for good',
-  firmware: 'the firmware hangs',
-};
 
 function headline(view: SilenceView, paint: Paint): string {
   const { file, observed, answer } = view;
@@ -171,7 +135,7 @@ function headline(view: SilenceView, paint: Paint): string {
     `with a probability of ${chanceText(broken)} an alert would no longer reach you`,
   );
   const missing = missingBeats(view, paint);
-  return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${emptyToo(view, fault)}`;
+  return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${thenWords(view, fault)}`;
 }
 
 /** Messages of another kind came after heartbeats had stopped: the network and the firmware worked then. */
@@ -181,8 +145,15 @@ function missingBeats({ heartbeatsMissing: count }: SilenceView, paint: Paint): 
   return `${paint.doubtful(`${lead} find out whether the device does not send them, they are lost on the way, or the log leaves them out.`)} If the log leaves them out, nothing below holds. `;
 }
 
-function emptyToo({ tests }: SilenceView, { explanation }: Explained): string {
-  return tests.chargedFirst && explanation !== 'flat' ? ' By now the battery is also empty.' : '';
+function thenWords({ tests }: SilenceView, { explanation }: Explained): string {
+  if (tests.chargedFirst) {
+    return explanation === 'flat' ? '' : ' By now the battery is also empty.';
+  }
+  return isHeld(explanation) ? ' It does nothing until somebody presses its reset button.' : '';
+}
+
+function isHeld(explanation: Explanation): boolean {
+  return explanation === 'holding' || explanation === 'holding-lost';
 }
 
 /** As the table shows it. */
@@ -281,12 +252,6 @@ function facts(view: SilenceView): (readonly [string, string])[] {
   ];
 }
 
-/** Two digits: lives of the same device spread by a fifth. */
-function aboutLife(ms: number): string {
-  const days = ms / dayMs;
-  return days < 10 ? roughDurationText(ms) : roughDurationText(Number(days.toPrecision(2)) * dayMs);
-}
-
 /** A message long after the charge should have been used up: the life that is assumed is too short, or it was charged since. */
 function outlivedText({ observed, answer, priors, renewal }: SilenceView): string {
   const { lastAlertMs, lastHeartbeatMs, chargedMs } = observed;
@@ -356,6 +321,28 @@ function ruledOut(view: SilenceView, width: number): string {
   return paragraphText(`less than 0.05 % each: ${list}`, width, '  ');
 }
 
+/** How to recognise a device that holds, and what to do: it makes no checks, so nothing but a reset or new power ends it. */
+function heldText({ answer, hold }: SilenceView, width: number): string {
+  const shown = new Set(
+    answer.explanations.flatMap(({ explanation, probability }) =>
+      isHeld(explanation) && probability >= shownFrom ? [explanation] : [],
+    ),
+  );
+  if (hold === null || shown.size === 0) return '';
+  const draws =
+    hold.currentNa === null
+      ? ''
+      : ` It stays awake and draws ${currentText(hold.currentNa)}: a full charge lasts ${lifeText(hold.lastsMs)} at that current.`;
+  const lost = shown.has('holding-lost')
+    ? ' It also waits after an alert that the network accepted and then lost: then nobody knows that it waits. An alert that finds no network is tried again, and the device goes on checking.'
+    : '';
+  return paragraphText(
+    `A device that waits for a reset makes no checks. Its lamp stays dark, and it sends no alert, no heartbeat and no low-battery message, whatever the door does.${draws} Press its reset button, or charge it if its battery is empty.${lost}`,
+    width,
+    '  ',
+  );
+}
+
 /** Rounded to a duration that the option takes. */
 function breakText(priors: Priors, longestGapMs: number): string {
   const hours = Math.max(1, Math.round(meanBreakMs(priors, longestGapMs) / 3_600_000));
@@ -364,7 +351,7 @@ function breakText(priors: Priors, longestGapMs: number): string {
   return `${roughDurationText(hours * 3_600_000)} (--prior break=${text}); the longest gap between two openings of the profile is ${gap}`;
 }
 
-function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [string, string])[] {
+function priorRows({ priors, hold, longestGapMs }: SilenceView): (readonly [string, string])[] {
   const rate = (perYear: number, name: string): string =>
     `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
   const share = (part: number, name: string): string =>
@@ -376,121 +363,9 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
     ['messages lost', share(priors.lostShare, 'lost')],
     ['silences that begin with a break of use', share(priors.unusedShare, 'unused')],
     ['such a break lasts, on average', breakText(priors, longestGapMs)],
-    ...(holds
+    ...(hold !== null
       ? ([['alerts that nobody answers', share(priors.unansweredShare, 'unanswered')]] as const)
       : []),
     ['spread of the life of a charge', share(priors.lifeSpread, 'life')],
   ];
-}
-
-/** The table names the first fault. After any of them the device goes on using its charge. */
-function emptyText({ answer, observed, tests, renewal }: SilenceView, width: number): string {
-  if (!tests.chargedFirst) return '';
-  const ago = roughDurationText(observed.nowMs - observed.chargedMs);
-  const life =
-    answer.lifeMs === null ? '' : `, and ${renewal.lasts} about ${aboutLife(answer.lifeMs)}`;
-  const empty = `Whatever ended the messages, by now the battery is empty (${chanceText(emptyShare(answer.explanations))}: ${renewal.done === 'charged' ? 'charged' : `it had ${renewal.done}`} ${ago} ago${life}).`;
-  const first =
-    renewal.done === 'charged'
-      ? 'Charge it before the first step'
-      : `Give it ${renewal.done} before the first step`;
-  return paragraphText(
-    `${empty} ${first}: with it empty, every step would only show a dark lamp.`,
-    width,
-    '  ',
-  );
-}
-
-function lampText({ tests }: SilenceView, width: number): string {
-  if (tests.steps.length === 0) return '';
-  return paragraphText(
-    'The lamp is the one that the device blinks at each check that reads open; without one, look for that check in a log of the device. The percentages are the probabilities of the outcomes.',
-    width,
-    '  ',
-  );
-}
-
-const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {
-  look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
-  open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
-  reset: () =>
-    'With the door open, press the reset button, and look at the lamp as long as in step 1.',
-  contact: () =>
-    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp as long as in step 1.',
-  charge: () =>
-    'Measure the battery, or connect a charged one, and look at the lamp as long as in step 1, with the door open.',
-};
-
-const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
-  alert: 'an alert arrives',
-  blink: 'the lamp blinks',
-  dark: 'the lamp stays dark',
-};
-
-function stepText(
-  test: DoorTest,
-  index: number,
-  { view, width }: { readonly view: SilenceView; readonly width: number },
-): string {
-  const forText = roughDurationText(test.takesMs, 'at most');
-  const lead = `  ${String(index + 1)}. `;
-  const { steps } = view.tests;
-  const outcomes = test.outcomes.map(({ outcome, probability, leaves }) => {
-    const words =
-      outcome === 'blink' && test.kind === 'open' ? 'no alert arrives' : outcomeWords[outcome];
-    const next = nextOf(test.kind, outcome, { steps, index });
-    const what =
-      next === null
-        ? `${leaves.map((name) => leftName(name, view)).join(', or ')}${remedies(test.kind, outcome)}`
-        : `go on with step ${String(next + 1)}`;
-    const known = test.outcomes.length === 1 ? '100 %' : chanceText(probability);
-    return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
-  });
-  const other = test.outcomes.length === 1 ? unforeseen(test) : null;
-  const otherwise = other === null ? '' : paragraphText(other, width, '     - ');
-  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}${otherwise}`;
-}
-
-/** What to do where the only outcome of a step that the explanations allow does not come. */
-function unforeseen({ kind, outcomes }: DoorTest): string {
-  const [only] = outcomes;
-  const battery = kind === 'charge' ? 'C' : 'Measure the battery, and c';
-  const check = `a fault that is not among the explanations. ${battery}heck the lamp, the wires and the device itself`;
-  if (only?.outcome === 'dark') {
-    return 'the lamp blinks: the device checks the door, against every explanation; leave the door open until an alert is due.';
-  }
-  if (kind === 'open' && only?.outcome === 'blink') {
-    return 'an alert arrives: the whole chain works now, against every explanation.';
-  }
-  return only?.outcome === 'alert'
-    ? `no alert arrives: ${check}.`
-    : `the lamp stays dark: ${check}.`;
-}
-
-function leftName(name: Explanation, { tests }: SilenceView): string {
-  return name === 'flat' && tests.chargedFirst ? 'the battery was empty' : names[name];
-}
-
-/** The step after this outcome; null: the search ends. */
-function nextOf(
-  kind: DoorTestKind,
-  outcome: DoorOutcome,
-  { steps, index }: { readonly steps: readonly DoorTest[]; readonly index: number },
-): number | null {
-  const isLook = kind === 'look' || kind === 'open';
-  const acts = steps.findIndex((step) => step.kind !== 'look' && step.kind !== 'open');
-  if (isLook) {
-    if (outcome === 'dark') return acts < 0 ? null : acts;
-    return kind === 'look' && steps[index + 1]?.kind === 'open' ? index + 1 : null;
-  }
-  return outcome === 'dark' && index + 1 < steps.length ? index + 1 : null;
-}
-
-function remedies(kind: DoorTestKind, outcome: DoorOutcome): string {
-  if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
-  if (kind === 'reset' && outcome === 'blink') return '; it works again, and may hang again';
-  if (kind === 'charge' && outcome === 'blink') {
-    return '. Another fault may have ended the messages before: do the steps again';
-  }
-  return '';
 }

@@ -4,6 +4,7 @@ import { provedOf, questionOf } from '../../bounds/index.js';
 import {
   calmEnvironment,
   clockErrorsOf,
+  holdNa,
   longestTimelineMs,
   mostReplayStates,
 } from '../../model/index.js';
@@ -38,7 +39,8 @@ import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import type { SilenceOptions } from './options.js';
 import { priorsOf } from './priors-of.js';
-import { isOrdinary, type SilenceView, silenceJson, silenceReport } from './report.js';
+import { isOrdinary, silenceJson, silenceReport } from './report.js';
+import type { HeldDevice, SilenceView } from './view.js';
 
 /** Of the sound device: enough for a silence of some years. */
 const simulatedYears = 40;
@@ -76,7 +78,7 @@ export async function silence(
     longestGapMs: sound.longestGapMs,
     tests: doorTests(answer.explanations, timesOf(watchFile)),
     lifeFrom: lifeFrom(watchFile, observed, lasts),
-    holds: watchFile.watch.afterAlert === 'hold-until-reset',
+    hold: heldDevice(watchFile, sound.heldLifeMs),
     hasHeartbeat: beatMs !== null,
     hasMessages: options.messages !== undefined,
     renewal: renewalOf(watchFile.supply),
@@ -231,6 +233,12 @@ function lifeFrom(
   if (lasts !== undefined) return 'given';
   if (lifeByWarning(observed) !== null) return 'message';
   return supply === null ? null : 'supply';
+}
+
+function heldDevice({ watch, supply }: WatchFile, lastsMs: number | null): HeldDevice | null {
+  if (watch.afterAlert !== 'hold-until-reset') return null;
+  const currentNa = supply === null ? 0 : holdNa(supply);
+  return { currentNa: currentNa > 0 ? currentNa : null, lastsMs };
 }
 
 /** How long the lamp and the alert may take behind an open door, while the network is up. */

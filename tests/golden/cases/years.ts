@@ -99,6 +99,19 @@ export const yearCases: readonly GoldenCase[] = [
     'silence -c heartbeat.yaml --charged 2026-05-04 --now 2026-05-24 --messages messages.csv --profile rare.yaml # status 1',
   ]),
   golden(
+    'silence/waits-for-a-reset',
+    [
+      ...both('silence -c watch.yaml --charged 2026-05-04 --now 2026-06-20 --profile seed-bank'),
+      'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-24 --messages messages.csv --profile goose-house # status 1',
+    ],
+    {
+      files: {
+        'watch.yaml':
+          'watch: { checkInterval: 2m, afterAlert: hold-until-reset, alertCooldown: 0s }\njudge: { leaveOpenAfter: 5m }\nsupply: { preset: bare-board, capacity: 5Ah }\ndelivery: { lost: 30% }\n',
+      },
+    },
+  ),
+  golden(
     'silence/refused',
     [
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-01',

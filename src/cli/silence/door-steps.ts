@@ -1,0 +1,147 @@
+// The tests at the door in words: each step, its outcomes with their probabilities, and what each outcome means.
+import { chanceText, roughDurationText } from '../../base/index.js';
+import {
+  type DoorOutcome,
+  type DoorTest,
+  type DoorTestKind,
+  type Explanation,
+  emptyShare,
+} from '../../silence/index.js';
+import { paragraphText } from '../layout/table-text.js';
+import { aboutLife, names, type SilenceView } from './view.js';
+
+export function doorStepsText(view: SilenceView, width: number): string {
+  const steps = view.tests.steps.map((step, index) => stepText(step, index, { view, width }));
+  return `${emptyText(view, width)}${lampText(view, width)}${steps.join('')}`;
+}
+
+/** The table names the first fault. After any of them the device goes on using its charge. */
+function emptyText({ answer, observed, tests, renewal }: SilenceView, width: number): string {
+  if (!tests.chargedFirst) return '';
+  const ago = roughDurationText(observed.nowMs - observed.chargedMs);
+  const life =
+    answer.lifeMs === null ? '' : `, and ${renewal.lasts} about ${aboutLife(answer.lifeMs)}`;
+  const empty = `Whatever ended the messages, by now the battery is empty (${chanceText(emptyShare(answer.explanations))}: ${renewal.done === 'charged' ? 'charged' : `it had ${renewal.done}`} ${ago} ago${life}).`;
+  const first =
+    renewal.done === 'charged'
+      ? 'Charge it before the first step'
+      : `Give it ${renewal.done} before the first step`;
+  return paragraphText(
+    `${empty} ${first}: with it empty, every step would only show a dark lamp.`,
+    width,
+    '  ',
+  );
+}
+
+function lampText({ tests }: SilenceView, width: number): string {
+  if (tests.steps.length === 0) return '';
+  return paragraphText(
+    'The lamp is the one that the device blinks at each check that reads open; without one, look for that check in a log of the device. The percentages are the probabilities of the outcomes.',
+    width,
+    '  ',
+  );
+}
+
+const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {
+  look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
+  open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
+  reset: () =>
+    'With the door open, press the reset button, and look at the lamp as long as in step 1.',
+  contact: () =>
+    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp as long as in step 1.',
+  charge: () =>
+    'Measure the battery, or connect a charged one, and look at the lamp as long as in step 1, with the door open.',
+};
+
+const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
+  alert: 'an alert arrives',
+  blink: 'the lamp blinks',
+  dark: 'the lamp stays dark',
+};
+
+function stepText(
+  test: DoorTest,
+  index: number,
+  { view, width }: { readonly view: SilenceView; readonly width: number },
+): string {
+  const forText = roughDurationText(test.takesMs, 'at most');
+  const lead = `  ${String(index + 1)}. `;
+  const { steps } = view.tests;
+  // A lamp that blinks behind the charge, before any other act: what the device did before ended with its power.
+  const isLook = test.kind === 'look' || test.kind === 'open';
+  const outcomes = test.outcomes.map(({ outcome, probability, leaves }) => {
+    const isEnded = isLook && outcome !== 'dark' && view.tests.chargedFirst;
+    const words =
+      outcome === 'blink' && test.kind === 'open' ? 'no alert arrives' : outcomeWords[outcome];
+    const next = nextOf(test.kind, outcome, { steps, index });
+    const what =
+      next === null
+        ? `${leaves.map((name) => leftName(name, isEnded)).join(', or ')}${remedies(test.kind, outcome, leaves)}`
+        : `go on with step ${String(next + 1)}`;
+    const known = test.outcomes.length === 1 ? '100 %' : chanceText(probability);
+    return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
+  });
+  const other = test.outcomes.length === 1 ? unforeseen(test) : null;
+  const otherwise = other === null ? '' : paragraphText(other, width, '     - ');
+  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}${otherwise}`;
+}
+
+/** What to do where the only outcome of a step that the explanations allow does not come. */
+function unforeseen({ kind, outcomes }: DoorTest): string {
+  const [only] = outcomes;
+  const battery = kind === 'charge' ? 'C' : 'Measure the battery, and c';
+  const check = `a fault that is not among the explanations. ${battery}heck the lamp, the wires and the device itself`;
+  if (only?.outcome === 'dark') {
+    return 'the lamp blinks: the device checks the door, against every explanation; leave the door open until an alert is due.';
+  }
+  if (kind === 'open' && only?.outcome === 'blink') {
+    return 'an alert arrives: the whole chain works now, against every explanation.';
+  }
+  return only?.outcome === 'alert'
+    ? `no alert arrives: ${check}.`
+    : `the lamp stays dark: ${check}.`;
+}
+
+/** What a charge has ended: the device had run empty, and started again. */
+const endedNames: Partial<Readonly<Record<Explanation, string>>> = {
+  flat: 'the battery was empty',
+  holding: 'it waited for a reset after its last alert',
+  'holding-lost': 'it waited for a reset after an alert that was lost',
+  firmware: 'the firmware hung',
+};
+
+function leftName(name: Explanation, isEnded: boolean): string {
+  return (isEnded ? endedNames[name] : undefined) ?? names[name];
+}
+
+/** The step after this outcome; null: the search ends. */
+function nextOf(
+  kind: DoorTestKind,
+  outcome: DoorOutcome,
+  { steps, index }: { readonly steps: readonly DoorTest[]; readonly index: number },
+): number | null {
+  const isLook = kind === 'look' || kind === 'open';
+  const acts = steps.findIndex((step) => step.kind !== 'look' && step.kind !== 'open');
+  if (isLook) {
+    if (outcome === 'dark') return acts < 0 ? null : acts;
+    return kind === 'look' && steps[index + 1]?.kind === 'open' ? index + 1 : null;
+  }
+  return outcome === 'dark' && index + 1 < steps.length ? index + 1 : null;
+}
+
+function remedies(
+  kind: DoorTestKind,
+  outcome: DoorOutcome,
+  leaves: readonly Explanation[],
+): string {
+  if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
+  if (kind === 'reset' && outcome === 'blink') {
+    return leaves.includes('firmware')
+      ? '; it works again, and may hang again'
+      : '; it works again';
+  }
+  if (kind === 'charge' && outcome === 'blink') {
+    return '. Another fault may have ended the messages before: do the steps again';
+  }
+  return '';
+}

@@ -1,0 +1,60 @@
+// What `silence` found, for its report, its JSON and its tests at the door, with the words that they share.
+import { dayMs, roughDurationText } from '../../base/index.js';
+import type {
+  DoorTests,
+  Explanation,
+  Observed,
+  Priors,
+  SilenceAnswer,
+} from '../../silence/index.js';
+import type { Renewal } from '../../wording/index.js';
+
+export interface SilenceView {
+  /** Null: the defaults apply. */
+  readonly file: string | null;
+  readonly profile: string;
+  readonly seed: string;
+  readonly zone: string;
+  readonly assumes: readonly string[];
+  readonly observed: Observed;
+  readonly answer: SilenceAnswer;
+  readonly priors: Priors;
+  /** Between two openings in the simulated years. */
+  readonly longestGapMs: number;
+  readonly tests: DoorTests;
+  readonly renewal: Renewal;
+  /** Where the life of a charge comes from; null: nothing is known of it. */
+  readonly lifeFrom: 'supply' | 'given' | 'message' | null;
+  /** Of a watch that waits for a reset after its alert; null: it goes on watching. */
+  readonly hold: HeldDevice | null;
+  readonly hasHeartbeat: boolean;
+  /** A log of messages is given. */
+  readonly hasMessages: boolean;
+  /** About how many heartbeats did not come that were due before the last message of another kind. */
+  readonly heartbeatsMissing: number;
+}
+
+export interface HeldDevice {
+  /** What it draws awake until a reset; null: the watch file does not say. */
+  readonly currentNa: number | null;
+  /** How long a full charge lasts then; null: not known, or over a hundred years. */
+  readonly lastsMs: number | null;
+}
+
+/** In a table and after "most probably". */
+export const names: Readonly<Record<Explanation, string>> = {
+  quiet: 'nobody left the door open',
+  lost: 'it works, and a message was lost',
+  flat: 'the battery is empty',
+  holding: 'it still waits for a reset after its last alert',
+  'holding-lost': 'it waits for a reset after an alert that was lost',
+  network: 'it has no network',
+  contact: 'the contact reads shut for good',
+  firmware: 'the firmware hangs',
+};
+
+/** Two digits: lives of the same device spread by a fifth. */
+export function aboutLife(ms: number): string {
+  const days = ms / dayMs;
+  return days < 10 ? roughDurationText(ms) : roughDurationText(Number(days.toPrecision(2)) * dayMs);
+}
