@@ -6,6 +6,7 @@ export {
   durationText,
   roughDurationText,
   roundedDurationText,
+  roundedMs,
   type Said,
   writeDuration,
 } from './duration-text.js';

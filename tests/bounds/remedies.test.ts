@@ -117,8 +117,36 @@ describe('a remedy', () => {
       /^An opening of 3 min may go unreported: .* To be sure from 3 min(?: at rest)?, set checkInterval: 2m30s/u,
     );
     expect(adviceFor('2m', 'judge: { leaveOpenAfter: 10m, quietUpTo: 1m }\n')).toMatch(
-      /^No single opening of up to 1 min should raise an alert, .* To meet all requirements(?: at rest)?, set recheckInterval: /u,
+      /^No single opening of up to 1 min should raise an alert, .* To be quiet up to 1 min(?: at rest)?, set recheckInterval: /u,
     );
+  });
+
+  it('is also given for quietUpTo alone where only more changes meet all requirements, with the quietUpTo that is met now', () => {
+    const adviceFor = (watch: Settings, quietUpTo: string): string =>
+      boundsFor({ watch, sections: `judge: { leaveOpenAfter: 9m, quietUpTo: ${quietUpTo} }\n` })
+        .advice ?? '';
+    const quietWith = (watch: Settings, quietUpTo: string): Bounds =>
+      boundsFor({ watch, sections: `judge: { leaveOpenAfter: 1d, quietUpTo: ${quietUpTo} }\n` });
+    const watch = { checkInterval: '2m', escalationThreshold: '2' };
+    // 9 min at once contradicts leaveOpenAfter, 8 min does not.
+    for (const quietUpTo of ['8m', '9m']) {
+      const text = adviceFor(watch, quietUpTo);
+      const alone =
+        /To meet quietUpTo alone, set (?<ways>[^.]*)\. As it is set, the watch meets quietUpTo: (?<met>\S*)\.$/u;
+      const { ways = '', met = '' } = alone.exec(text)?.groups ?? {};
+      expect(ways.split('; or ')).toHaveLength(2);
+      for (const way of ways.split('; or ')) {
+        const [, key = '', value = '', minutes = '', seconds = ''] =
+          /^(\w+): (\w+) \(then sure from (\d+) min (\d+) s at rest\)$/u.exec(way) ?? [];
+        const changed = quietWith({ ...watch, [key]: value }, quietUpTo);
+        expect(changed.holds.quietUpTo.atRest, way).toBe(true);
+        const sureMs = Number(minutes) * 60_000 + Number(seconds) * 1_000;
+        expect(sureMs - (changed.alwaysReportedFromMs.atRest ?? 0)).toBeLessThan(1_000);
+        expect(sureMs).toBeGreaterThanOrEqual(changed.alwaysReportedFromMs.atRest ?? 0);
+      }
+      expect(quietWith(watch, met).holds.quietUpTo.atRest).toBe(true);
+    }
+    expect(adviceFor(watch, '3m')).not.toContain('alone');
   });
 
   it('is sought for leaveOpenAfter alone where no setting meets reportWithin, and each gets its own reason', () => {

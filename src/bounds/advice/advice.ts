@@ -1,11 +1,18 @@
 // Which requirements are not met, and what would help, in plain words.
-import { durationText, roundedDurationText } from '../../base/index.js';
+import {
+  durationText,
+  leastOf,
+  roundedDurationText,
+  roundedMs,
+  writeDuration,
+} from '../../base/index.js';
 import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
 import { isMetWithMemoryKept } from './findings.js';
 import { priceClauses } from './prices.js';
+import { type QuieterWay, quieterWays } from './quiet.js';
 import { isPossible, obstacleOf, remediesOfLength } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
@@ -20,7 +27,9 @@ export function adviceOf(
     const troubles = troublesOf(question, known, { holds: on.holds, from });
     if (troubles.length === 0) continue;
     const remedies = remediesFrom(on.remedies, from);
-    return `${troubles.join(' ')} ${helpOf(question, remedies, { ...on, from })}`;
+    const isLoud = from === 'atRest' && on.holds.quietUpTo.atRest === false;
+    const quieter = isLoud ? quieterTexts(question, known, remedies) : [];
+    return [...troubles, helpOf(question, remedies, { ...on, from }), ...quieter].join(' ');
   }
   return null;
 }
@@ -103,27 +112,73 @@ function helpOf(
   remedies: readonly Remedy[],
   { holds, from }: { readonly holds: Holds; readonly from: Start },
 ): string {
+  const unmet = unmetOf(holds, from);
   if (remedies.length > 0) {
-    const goal =
-      holds.leaveOpenAfter[from] === false
-        ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
-        : 'To meet all requirements';
-    const rest =
-      from === 'atRest' && remedies.every((one) => one.holds === 'atRest') ? ' at rest' : '';
-    return `${goal}${rest}, set ${waysText(remedies)}`;
+    const isRest = remedies.every((one) => one.holds === 'atRest');
+    const where = isRest
+      ? ' at rest'
+      : unmet.length > 1 && from === 'anyState'
+        ? ' from any state'
+        : '';
+    return `${goalText(question.judge, unmet)}${where}, set ${waysText(remedies)}`;
   }
   const contradiction = from === 'atRest' ? contradictionOf(question.judge) : null;
   if (contradiction !== null) return contradiction;
-  const isLong = holds.leaveOpenAfter[from] === false || holds.reportWithin[from] === false;
-  if (isPossible(question, from) || !isLong) return 'None of the small changes tried helps.';
-  const isLoud = from === 'atRest' && holds.quietUpTo.atRest === false;
-  const quiet = isLoud ? ` ${quieterText}` : '';
-  return `${impossibleText(question, { holds, from })}${quiet}`;
+  const isLong = unmet.some((key) => key !== 'quietUpTo');
+  if (isPossible(question, from) || !isLong) {
+    const all = unmet.length > 1 ? 'meets all requirements' : 'helps';
+    return `None of the small changes tried ${all}.`;
+  }
+  return impossibleText(question, { holds, from });
 }
 
-/** What makes a watch quieter: what wakes it makes no difference, since a check may come just as the door opens. */
-const quieterText =
-  'For quietUpTo alone, a higher escalationThreshold or a longer recheckInterval would help.';
+type Key = keyof Holds;
+
+function unmetOf(holds: Holds, from: Start): readonly Key[] {
+  const keys = ['leaveOpenAfter', 'reportWithin', 'quietUpTo'] as const;
+  return keys.filter((key) => holds[key][from] === false);
+}
+
+/** What the remedies achieve: the one requirement that is not met, or all. */
+function goalText(
+  { leaveOpenAfterMs, reportWithinMs, quietUpToMs }: BoundsQuestion['judge'],
+  unmet: readonly Key[],
+): string {
+  const [only, ...others] = unmet;
+  if (others.length > 0) return 'To meet all requirements';
+  if (only === 'reportWithin') {
+    return `To deliver every alert within ${durationText(reportWithinMs ?? 0)}`;
+  }
+  if (only === 'quietUpTo') return `To be quiet up to ${durationText(quietUpToMs ?? 0)}`;
+  return `To be sure from ${durationText(leaveOpenAfterMs)}`;
+}
+
+/** What meets quietUpTo alone with fewer changes than the remedies; and the quietUpTo that is met now. */
+function quieterTexts(
+  question: BoundsQuestion,
+  known: Known,
+  remedies: readonly Remedy[],
+): readonly string[] {
+  const fewest = leastOf(remedies.map(({ changes }) => changes.length));
+  const ways = quieterWays(question).filter(({ changes }) => changes.length < fewest);
+  const quietMs = roundedMs(known.neverAlarmedUpToMs ?? 0, 'at least');
+  return [
+    ...(ways.length === 0
+      ? []
+      : [`To meet quietUpTo alone, set ${ways.map(quieterText).join('; or ')}.`]),
+    ...(quietMs > 0 ? [`As it is set, the watch meets quietUpTo: ${writeDuration(quietMs)}.`] : []),
+  ];
+}
+
+function quieterText(way: QuieterWay): string {
+  const { sureFromMs } = way;
+  if (sureFromMs === undefined) return wayText(way);
+  const sure =
+    sureFromMs === null
+      ? 'then no opening is long enough to be sure of a report'
+      : `then sure from ${roundedDurationText(sureFromMs, 'at most')} at rest`;
+  return `${wayText(way)} (${sure})`;
+}
 
 /** Which requirements no setting meets, each with its own reason; and what meets leaveOpenAfter alone. */
 function impossibleText(
@@ -175,7 +230,12 @@ function contradictionOf(judge: BoundsQuestion['judge']): string | null {
 /** The ways; what each costs is listed with the remedies. */
 function waysText(remedies: readonly Remedy[]): string {
   const price = remedies.some((remedy) => priceClauses(remedy).length > 0) ? ' (prices below)' : '';
-  return `${remedies.map(wayText).join('; or ')}${price}.`;
+  const isMixed = remedies.some(({ holds }) => holds !== remedies[0]?.holds);
+  const ways = remedies.map((remedy) => {
+    const rest = isMixed && remedy.holds === 'atRest' ? ' (at rest)' : '';
+    return `${wayText(remedy)}${rest}`;
+  });
+  return `${ways.join('; or ')}${price}.`;
 }
 
 function wayText({ changes }: Pick<Remedy, 'changes'>): string {

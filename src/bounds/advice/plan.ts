@@ -17,9 +17,27 @@ export function replanning(question: BoundsQuestion): Replanned {
 
 /** Fewer or more open checks before an alert, the nearest first; only those that a watch file accepts. */
 export function otherThresholds(watch: WatchSettings): readonly EscalationThreshold[] {
-  const { open, outOf } = watch.escalationThreshold;
+  const { open } = watch.escalationThreshold;
   const fewer = Array.from({ length: open - 1 }, (_, index) => open - 1 - index);
-  return [...fewer, open + 1, open + 2]
+  return thresholdsWith(watch, [...fewer, open + 1, open + 2]);
+}
+
+/** More open checks before an alert, the fewest first; only those that a watch file accepts. */
+export function higherThresholds(watch: WatchSettings): readonly EscalationThreshold[] {
+  const { open } = watch.escalationThreshold;
+  const more = Math.max(0, checkLimits.most - open);
+  return thresholdsWith(
+    watch,
+    Array.from({ length: more }, (_, index) => open + 1 + index),
+  );
+}
+
+function thresholdsWith(
+  watch: WatchSettings,
+  counts: readonly number[],
+): readonly EscalationThreshold[] {
+  const { open, outOf } = watch.escalationThreshold;
+  return counts
     .map((count) => ({ open: count, outOf: Math.max(count, outOf - open + count) }))
     .filter(
       (threshold) =>

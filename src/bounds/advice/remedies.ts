@@ -1,8 +1,8 @@
 // What would help: few and small changes of the settings, in round values, each proved by the same search that found
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
-import { durationText, itemAt } from '../../base/index.js';
+import { durationText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import { type Environment, isWithin, sleepLimits } from '../../model/index.js';
+import { type Environment } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Change, Holds, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
@@ -11,6 +11,8 @@ import { timesOf } from '../times.js';
 import { gapsOf } from './blind-band.js';
 import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
 import { type FalseAlarmsPerYear, priceOf } from './prices.js';
+import { quieterSettings } from './quiet.js';
+import { firstTrue, roundUpTo } from './rounds.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
 
 interface Search {
@@ -160,6 +162,8 @@ function waysWith(search: Search, freed: Partial<WatchSettings>): readonly Unpri
   attempt({});
   if (watch.wakeOn === 'timer') attempt({ wakeOn: 'opening' });
   if (ways.length > 0) return ways;
+  for (const settings of quieterSettings(search.question, search.trials)) attempt(settings);
+  if (ways.length > 0) return ways;
   for (const escalationThreshold of otherThresholds(watch)) {
     if (attempt({ escalationThreshold })) break;
   }
@@ -267,31 +271,4 @@ function firstProved(
     boundsOf(first) === null ? firstTrue(settings, (at) => boundsOf(at) !== null) : first;
   const bounds = changed === null ? null : boundsOf(changed);
   return changed === null || bounds === null ? null : { settings: changed, bounds };
-}
-
-/** The first of those for which something holds, as it goes on holding from there; null: it holds nowhere. */
-function firstTrue<T>(list: readonly T[], holds: (one: T) => boolean): T | null {
-  const last = list.at(-1);
-  if (last === undefined || !holds(last)) return null;
-  let low = 0;
-  let high = list.length - 1;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (holds(itemAt(list, middle))) high = middle;
-    else low = middle + 1;
-  }
-  return itemAt(list, low);
-}
-
-/** Round durations, as a person would choose them. */
-const roundSeconds = [
-  1, 2, 3, 5, 10, 15, 20, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 420, 480, 600, 720, 900,
-  1_200, 1_800, 2_700, 3_600, 5_400, 7_200, 10_800, 14_400, 21_600, 43_200, 86_400,
-] as const;
-
-const roundMs: readonly number[] = roundSeconds.map((seconds) => seconds * 1_000);
-
-/** Round durations of at most this, the longest first: each is one that a watch file accepts for a sleep. */
-function roundUpTo(ms: number): readonly number[] {
-  return roundMs.filter((round) => round <= ms && isWithin(round, sleepLimits)).toReversed();
 }

@@ -22,6 +22,10 @@ export interface Trials {
   proved(changes: Partial<WatchSettings>, from: Start): Proved | null;
   /** The same at rest and with nothing going wrong: what does not hold there holds nowhere, and it takes next to nothing. */
   inCalm(changes: Partial<WatchSettings>): InCalm;
+  /** Whether quietUpTo is met, whatever becomes of the other requirements; false also where it is not known. */
+  isQuiet(changes: Partial<WatchSettings>): boolean;
+  /** From which length on every opening is reported at rest; null: no such length, undefined: not known. */
+  sureFromMs(changes: Partial<WatchSettings>): number | null | undefined;
 }
 
 export function openTrials(question: BoundsQuestion): Trials {
@@ -29,6 +33,7 @@ export function openTrials(question: BoundsQuestion): Trials {
   const meter: Meter = { states: mostRemedyStates };
   const provedOf = remembered<Proved | null>();
   const calmOf = remembered<InCalm>();
+  const quietOf = remembered<boolean>();
   return {
     replanned,
     proved: (changes, from) =>
@@ -36,6 +41,11 @@ export function openTrials(question: BoundsQuestion): Trials {
     // No cooldown runs where the first opening is all that happens.
     inCalm: ({ alertCooldownMs: _, ...changes }) =>
       calmOf(changes, () => holdsInCalm(replanned(changes), meter)),
+    isQuiet: (changes) => quietOf(changes, () => quietEnough(replanned(changes), meter) !== null),
+    sureFromMs: (changes) => {
+      const slowest = spent(replanned(changes), safely('atRest'), meter);
+      return slowest === null ? undefined : sureFromMs(slowest.result);
+    },
   };
 }
 
