@@ -130,6 +130,7 @@ static int64_t waited(const rig *r)
     return r->join_due_ms >= 0 && r->now_ms > r->join_due_ms ? r->now_ms - r->join_due_ms : 0;
 }
 
+/* `outcome`: 0 delivered, 1 failed; cut off, where the network would have let it through 2, else 3. */
 static void put_send(rig *r, int kind, int64_t start_ms, int outcome)
 {
     put(r, RECORD_SEND);
@@ -187,7 +188,7 @@ static int send_message(int kind)
     if (end_ms > start_ms && end_ms >= stop_at(r)) {
         int64_t stop_ms = stop_at(r);
         r->now_ms = stop_ms;
-        put_send(r, kind, start_ms, 2);
+        put_send(r, kind, start_ms, joins ? 2 : 3);
         cut(r, stop_ms, ENDS_CUT);
     }
     if (end_ms > start_ms) pass_until(r, end_ms);
@@ -214,7 +215,8 @@ int dw_join(uint32_t wait_ms)
         put(r, RECORD_JOIN);
         put(r, (double)start_ms);
         put(r, (double)stop_ms);
-        put(r, joins && stop_ms == end_ms);
+        /* 0 not joined, 1 joined, 2 cut off where it would have joined. */
+        put(r, !joins ? 0 : stop_ms == end_ms ? 1 : 2);
         put(r, (double)r->given_up_ms);
         put(r, (double)(first_after(r->world.edges, start_ms) & 1));
         put(r, stop_ms > r->join_due_ms ? (double)(stop_ms - r->join_due_ms) : 0);

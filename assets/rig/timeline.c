@@ -308,6 +308,8 @@ static int one_wake(rig *r)
     begin_wake(r);
     r->now_ms = r->wake_ms + next_time(&r->world.boot, &r->boot);
     if (r->now_ms >= r->limit_ms) {
+        /* What the contact would have read. */
+        r->read_open = (int)(first_after(r->world.edges, r->now_ms) & 1);
         r->now_ms = r->limit_ms;
         r->boot_ms += r->limit_ms - r->wake_ms;
         r->wake_ends = ENDS_BEFORE;

@@ -36,10 +36,9 @@ function piecesOf(
   },
 ): readonly Piece[] {
   const { prices, untilMs, world, joins } = on;
-  const { wakeMs, entryMs, endMs, blinks, ends, check } = wake;
+  const { wakeMs, entryMs, endMs, blinks, ends } = wake;
   const bootEndMs = entryMs ?? endMs;
-  const shut = check === null ? !readsOpenAt(world.contact, bootEndMs) : check.contact === 'shut';
-  const bias = shut ? prices.biasPerBootMs : 0n;
+  const bias = hasShutBoot(wake, world) ? prices.biasPerBootMs : 0n;
   const awake = prices.boot.whileNa > 0n ? prices.boot.whileNa : prices.holdPerMs;
   const pieces: Piece[] = [
     {
@@ -52,17 +51,17 @@ function piecesOf(
   let atMs = bootEndMs;
   let atOnce = BigInt(blinks) * prices.blink;
   const used = [
-    ...sends.flatMap(({ kind, startMs, endMs: sentMs, outcome, waitedMs }, index) => {
+    ...sends.flatMap(({ kind, startMs, endMs: sentMs, metNoNetwork, waitedMs }, index) => {
       if (isJoined(startMs, sends.slice(0, index), joins)) return [];
-      const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
+      const alert = metNoNetwork ? prices.failedAttempt : prices.connect;
       const price = kind === 'heartbeat' ? prices.heartbeat : alert;
       return [{ startMs, sentMs, waitedMs, price }];
     }),
-    ...joins.map(({ startMs, endMs: sentMs, waitedMs, joined }) => ({
+    ...joins.map(({ startMs, endMs: sentMs, waitedMs, metNoNetwork }) => ({
       startMs,
       sentMs,
       waitedMs,
-      price: joined ? prices.connect : prices.failedAttempt,
+      price: metNoNetwork ? prices.failedAttempt : prices.connect,
     })),
   ].sort((a, b) => a.startMs - b.startMs || a.sentMs - b.sentMs);
   for (const { startMs, sentMs, waitedMs, price } of used) {
@@ -77,6 +76,12 @@ function piecesOf(
   const rest = ends === 'held' ? prices.holdPerMs : ends === 'asleep' ? prices.sleepPerMs : 0n;
   pieces.push({ fromMs: endMs, toMs: Math.max(endMs, untilMs), perMs: rest, atOnce: 0n });
   return pieces;
+}
+
+/** Whether a pull-up that is powered up to the check flows: the check reads shut, or would have. */
+function hasShutBoot({ entryMs, check, wouldReadShut }: RigWake, { contact }: World): boolean {
+  if (check !== null) return check.contact === 'shut';
+  return entryMs === null ? wouldReadShut === true : !readsOpenAt(contact, entryMs);
 }
 
 /** Whether something in the same wake had joined before: what is transmitted then takes no time, and was paid for by joining. */

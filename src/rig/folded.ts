@@ -43,7 +43,7 @@ export function foldedWakes(
 }
 
 function recordOf(
-  { cause, wakeMs, check, ends, endMs, sleep }: RigWake,
+  { cause, wakeMs, check, wouldReadShut, ends, endMs, sleep }: RigWake,
   on: {
     readonly own: readonly RigSend[];
     readonly decided: ReadonlySet<number>;
@@ -72,6 +72,7 @@ function recordOf(
             escalated: false,
             decision: decides ? 'alert' : alertSend === null ? 'none' : 'attempt',
           },
+    ...(wouldReadShut === true ? { wouldReadShut } : {}),
     memoryBefore: blankMemory,
     memoryAfter: blankMemory,
     alertSend: alertSend === null ? null : sendRecord(alertSend),
@@ -101,9 +102,11 @@ export function sendRecord({
   startMs,
   endMs,
   outcome,
+  metNoNetwork,
   waitedMs,
-}: Pick<RigSend, 'startMs' | 'endMs' | 'outcome' | 'waitedMs'>): SendRecord {
-  return { startMs, endMs, outcome, ...(waitedMs > 0 ? { waitedMs } : {}) };
+}: Pick<RigSend, 'startMs' | 'endMs' | 'outcome' | 'metNoNetwork' | 'waitedMs'>): SendRecord {
+  const wouldFail = outcome === 'cutOff' && metNoNetwork ? { wouldFail: true as const } : {};
+  return { startMs, endMs, outcome, ...(waitedMs > 0 ? { waitedMs } : {}), ...wouldFail };
 }
 
 /** The record with one more wake in it; null where that wake is not like those. */

@@ -11,6 +11,8 @@ export interface RigWake {
   readonly entryMs: number | null;
   /** The last reading before it sent something or went to sleep. */
   readonly check: { readonly atMs: number; readonly contact: 'open' | 'shut' } | null;
+  /** Present: dw_wake was never entered, and the contact would have read shut when it should have been. */
+  readonly wouldReadShut?: true;
   readonly reads: number;
   readonly blinks: number;
   readonly ends: 'asleep' | 'held' | 'cut' | 'failed' | 'before';
@@ -27,6 +29,8 @@ export interface RigSend {
   readonly startMs: number;
   readonly endMs: number;
   readonly outcome: 'delivered' | 'failed' | 'cutOff';
+  /** It failed, or was cut off where it would have. */
+  readonly metNoNetwork: boolean;
   /** The first check since the last alert attempt that read shut in a wake without an attempt; null: none. */
   readonly givenUpMs: number | null;
   /** What the contact read when it began. */
@@ -41,6 +45,8 @@ export interface RigJoin {
   readonly startMs: number;
   readonly endMs: number;
   readonly joined: boolean;
+  /** It did not join, and would not have without what cut it off. */
+  readonly metNoNetwork: boolean;
   /** As of a send. */
   readonly givenUpMs: number | null;
   readonly contact: 'open' | 'shut';
@@ -89,7 +95,13 @@ export interface ReplyReader {
 const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
 const ends = ['asleep', 'held', 'cut', 'failed', 'before'] as const;
 const arms = ['none', 'to-open', 'all'] as const;
-const outcomes = ['delivered', 'failed', 'cutOff'] as const;
+/** By the number that the host writes: cut off from a network that would have let it through, or would not. */
+const sendEnds = [
+  { outcome: 'delivered', metNoNetwork: false },
+  { outcome: 'failed', metNoNetwork: true },
+  { outcome: 'cutOff', metNoNetwork: false },
+  { outcome: 'cutOff', metNoNetwork: true },
+] as const;
 
 const tag = {
   wake: 1,
@@ -253,6 +265,7 @@ function wakeOf(record: Float64Array): RigWake | null {
     wakeMs,
     entryMs: entryMs < 0 ? null : entryMs,
     check: readMs < 0 ? null : { atMs: readMs, contact: readOpen === 1 ? 'open' : 'shut' },
+    ...(entryMs < 0 && readOpen === 0 ? { wouldReadShut: true } : {}),
     reads,
     blinks,
     ends: ended,
@@ -298,15 +311,15 @@ function later(wake: RigWake, byMs: number): RigWake {
 
 function sendOf(record: Float64Array, wake: number): RigSend | null {
   const [, kind = -1, startMs = -1, endMs = -1, code = -1, givenUpMs = -1, open = -1] = record;
-  const outcome = outcomes[code];
+  const ended = sendEnds[code];
   const waitedMs = record[7] ?? 0;
-  if (outcome === undefined || !isStretch(startMs, endMs, waitedMs)) return null;
+  if (ended === undefined || !isStretch(startMs, endMs, waitedMs)) return null;
   return {
     wake,
     kind: kind === 0 ? 'alert' : kind === 1 ? 'heartbeat' : 'lowBattery',
     startMs,
     endMs,
-    outcome,
+    ...ended,
     givenUpMs: givenUpMs < 0 ? null : givenUpMs,
     contact: open === 1 ? 'open' : 'shut',
     waitedMs,
@@ -326,6 +339,7 @@ function joinOf(record: Float64Array, wake: number): RigJoin | null {
     startMs,
     endMs,
     joined: joined === 1,
+    metNoNetwork: joined === 0,
     givenUpMs: givenUpMs < 0 ? null : givenUpMs,
     contact: open === 1 ? 'open' : 'shut',
     waitedMs,

@@ -68,11 +68,11 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
   return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
 }
 
-/** Attempts of alerts and low-battery messages that failed, and how long they lasted. */
+/** Attempts of alerts and low-battery messages that met the network down at their end, or would have, and how long they lasted. */
 function failedOf(sends: readonly RigSend[]): Trace['tally']['failedSends'] {
   const failed = { count: 0, ms: 0 };
-  for (const { kind, outcome, startMs, endMs, waitedMs } of sends) {
-    if (kind === 'heartbeat' || outcome !== 'failed') continue;
+  for (const { kind, metNoNetwork, startMs, endMs, waitedMs } of sends) {
+    if (kind === 'heartbeat' || !metNoNetwork) continue;
     failed.count += 1;
     failed.ms += endMs - startMs - waitedMs;
   }
@@ -172,7 +172,7 @@ function inOrder(
 }
 
 function failedJoin({ startMs, endMs, waitedMs }: RigJoin): SendRecord {
-  return sendRecord({ startMs, endMs, waitedMs, outcome: 'failed' });
+  return sendRecord({ startMs, endMs, waitedMs, outcome: 'failed', metNoNetwork: true });
 }
 
 function openAlert(decidedMs: number, alerts: OpenAlert[]): OpenAlert {

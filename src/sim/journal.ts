@@ -41,11 +41,16 @@ export interface WakeEnd {
   readonly periodMs: number;
 }
 
+/** A wake that ended before its check. */
+interface InterruptedDraft extends Pick<WakeDraft, 'before' | 'cause' | 'wakeMs'> {
+  readonly wouldReadShut: boolean;
+}
+
 export interface Journal {
   /** Whether any wakes are kept at all. */
   readonly keeps: boolean;
   add(draft: WakeDraft, end: WakeEnd): void;
-  addInterrupted(before: number, cause: WakeDraft['cause'], wakeMs: number): void;
+  addInterrupted(draft: InterruptedDraft): void;
   /** What a check does to the alerts. */
   alertEffects(effects: number, checkMs: number): void;
   sent(sent: Sent): void;
@@ -90,9 +95,9 @@ export function openJournal(
       const wakeOf = () => wakeRecord(run, draft, end, after);
       keeper.offer({ wakeMs: draft.wakeMs, lastCheckMs, lastMs, record: wakeOf });
     },
-    addInterrupted(before, cause, wakeMs) {
-      const record = () => interruptedRecord(run, before, cause, wakeMs);
-      keeper.offer({ wakeMs, lastCheckMs: null, lastMs: run.limitMs, record });
+    addInterrupted(draft) {
+      const record = () => interruptedRecord(run, draft);
+      keeper.offer({ wakeMs: draft.wakeMs, lastCheckMs: null, lastMs: run.limitMs, record });
     },
     alertEffects(effects, checkMs) {
       if ((effects & effectBit.dropAlert) !== 0) {
@@ -275,14 +280,13 @@ function clearedIn(
 
 function interruptedRecord(
   run: Run,
-  before: number,
-  cause: WakeDraft['cause'],
-  wakeMs: number,
+  { before, cause, wakeMs, wouldReadShut }: InterruptedDraft,
 ): WakeRecord {
   return {
     cause: itemAt(causes, cause),
     wakeMs,
     check: null,
+    ...(wouldReadShut ? { wouldReadShut } : {}),
     ...clearedIn(run, { before, cause }),
     memoryBefore: memoryOf(run, before),
     memoryAfter: memoryOf(run, before),

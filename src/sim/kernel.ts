@@ -218,8 +218,10 @@ function cutShort(
 ): boolean {
   const bootMs = run.limitMs - run.wakeMs;
   run.tally.bootMs += bootMs;
-  if (!readsOpenAt(run.edges, checkMs)) run.tally.shutBootMs += bootMs;
-  journal.addInterrupted(before, run.cause, run.wakeMs);
+  const wouldReadShut = !readsOpenAt(run.edges, checkMs);
+  if (wouldReadShut) run.tally.shutBootMs += bootMs;
+  const { cause, wakeMs } = run;
+  journal.addInterrupted({ before, cause, wakeMs, wouldReadShut });
   return takeFault(run);
 }
 

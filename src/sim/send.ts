@@ -48,7 +48,8 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
   if (kind === 'heartbeat') run.heartbeatEnd = readingAt(run, startMs) + run.heartbeatTimer;
   drainsAtSend(run, kind, { startMs, dueMs, endMs, isUp: delivered });
   if (run.limitMs <= endMs) {
-    const record = recordOf({ startMs, dueMs, endMs: run.limitMs, outcome: 'cutOff' });
+    const cut = recordOf({ startMs, dueMs, endMs: run.limitMs, outcome: 'cutOff' });
+    const record = delivered ? cut : { ...cut, wouldFail: true as const };
     return { kind, withLowBattery, record, isUp: delivered, effects: 0 };
   }
   const code = answerTo(kind, delivered);

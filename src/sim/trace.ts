@@ -13,6 +13,8 @@ export interface SendRecord {
   /** For a send that was cut off: when. */
   readonly endMs: number;
   readonly outcome: SendOutcome;
+  /** Present: it was cut off, and the network would have been down at its end. It draws what a failed one does. */
+  readonly wouldFail?: true;
 }
 
 export interface AlertRecord {
@@ -42,6 +44,8 @@ export interface WakeRecord {
   readonly wakeMs: number;
   /** What the check found; null when a fault or the end of the timeline came first. */
   readonly check: CheckRecord | null;
+  /** Present: there is no check, and it would have read shut. */
+  readonly wouldReadShut?: true;
   /** Present: a reset that cleared retained memory caused it. */
   readonly cleared?: true;
   readonly memoryBefore: RetainedMemory;

@@ -1,10 +1,15 @@
 // One day as a bar: whatever the device did, the area that is drawn is the charge that the run takes.
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { spend, useOf } from '../../src/battery/index.js';
+import { nahOf, spend, useOf } from '../../src/battery/index.js';
 import { costliestDay } from '../../src/chart/battery/day.js';
 import { slotCharges } from '../../src/chart/battery/stretches.js';
+import { chargeUsed } from '../../src/chart/vcd/charge.js';
 import { parseScenario, timelineOf } from '../../src/scenarios/index.js';
 import { compileWatch, simulate } from '../../src/sim/index.js';
+import { experiments, scales } from '../support/arbitraries.js';
+import { chargePlans } from '../support/supply-arbitraries.js';
+import { assertUntil } from '../support/until-seen.js';
 import { watchFileWith } from './supplies.js';
 
 const supplyText =
@@ -50,6 +55,37 @@ describe('one day as a bar', () => {
       ]);
     }
     expect(parts.filter(({ chargePc }) => chargePc > 0n).length).toBeGreaterThan(5);
+  });
+
+  it('has as its area what any run takes, sends and boots that are cut off included', () => {
+    const [scale = expect.fail('there is a scale')] = scales;
+    const seen = { sends: 0, boots: 0 };
+    assertUntil(
+      fc.property(
+        experiments(scale, 6).chain((drawn) => fc.tuple(fc.constant(drawn), chargePlans(scale))),
+        ([drawn, { supply }]) => {
+          for (const experiment of drawn) {
+            const trace = simulate(experiment);
+            const { world } = experiment;
+            const device = { trace, world, start: null, name: 'any' };
+            const { parts, totalPc } = spend(useOf(trace, world), supply);
+            const charges = slotCharges(device, supply, [0, trace.lengthMs]);
+            for (const { activity, chargePc } of parts) {
+              const area = charges[activity].reduce((sum, pc) => sum + pc, 0);
+              const off = Math.abs(area - Number(chargePc));
+              expect([activity, off <= 1 + 1e-9 * Number(chargePc)]).toEqual([activity, true]);
+            }
+            expect([...chargeUsed(trace, world, supply)].at(-1)?.usedNah).toBe(nahOf(totalPc));
+            seen.sends += trace.alerts.flatMap(({ attempts }) =>
+              attempts.filter(({ wouldFail }) => wouldFail === true),
+            ).length;
+            seen.boots += trace.wakes.filter(({ wouldReadShut }) => wouldReadShut === true).length;
+          }
+        },
+      ),
+      { numRuns: 20 },
+      () => Math.min(seen.sends, seen.boots) > 30,
+    );
   });
 
   it('shows the day that takes most, and of it the wake that takes most', () => {

@@ -126,9 +126,9 @@ function seenIn(wake: ActorRun['wakes'][number]) {
   return { cause, wakeMs, checkMs, contact, alert, heartbeat, asleep, holds };
 }
 
-/** The rig learns how long a send waited for the network when it ends, and not of one that is cut off. */
+/** Of a send that is cut off, a device does not learn how long it waited for the network, nor whether it would have failed. */
 function withoutCutWait(send: ActorRun['wakes'][number]['alertSend']) {
-  return send?.outcome === 'cutOff' ? { ...send, waitedMs: undefined } : send;
+  return send?.outcome === 'cutOff' ? { ...send, waitedMs: undefined, wouldFail: undefined } : send;
 }
 
 /** A device that is reset before its first check cannot know for how long it has had power. */

@@ -24,7 +24,11 @@ function cutAt(wake: OracleWake, endMs: number): OracleWake {
     if (send === null || send.endMs < endMs) return send;
     const { startMs, waitedMs: waitedLongerMs = 0 } = send;
     const waitedMs = endMs - (send.endMs - waitedLongerMs);
-    const cut = { startMs, endMs, outcome: 'cutOff' as const };
+    const fails = send.outcome === 'failed' || send.wouldFail === true;
+    const cut = {
+      ...{ startMs, endMs, outcome: 'cutOff' as const },
+      ...(fails ? { wouldFail: true as const } : {}),
+    };
     return waitedMs > 0 ? { ...cut, waitedMs } : cut;
   };
   if (wake.checkMs === null || wake.checkMs >= endMs) {

@@ -46,7 +46,11 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   let wake: Wake | undefined;
   let pending: Alert | undefined;
   let sending:
-    | { readonly kind: 'alert' | 'heartbeat' | 'lowBattery'; readonly startMs: number }
+    | {
+        readonly kind: 'alert' | 'heartbeat' | 'lowBattery';
+        readonly startMs: number;
+        readonly dueMs: number;
+      }
     | undefined;
   let warns = false;
   let warnedMs = Number.NEGATIVE_INFINITY;
@@ -68,10 +72,11 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   }
 
   function send(kind: 'alert' | 'heartbeat' | 'lowBattery'): void {
-    sending = { kind, startMs: time.now() };
+    const connectMs = connectTime();
+    sending = { kind, startMs: time.now(), dueMs: time.now() + connectMs };
     joinsMs = Number.POSITIVE_INFINITY;
     if (kind === 'heartbeat') heartbeatMs = time.now();
-    expect(connectTime(), () => {
+    expect(connectMs, () => {
       joinsMs = time.now();
       join(kind);
     });
@@ -96,7 +101,14 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
     if (sending === undefined || wake === undefined) return;
     const waitedMs = Math.max(0, time.now() - joinsMs);
     const waited = waitedMs > 0 ? { waitedMs } : {};
-    const record = { startMs: sending.startMs, endMs: time.now(), outcome, ...waited };
+    const outage = spanAt(world.networkDown, sending.dueMs);
+    const backMs = outage < 0 ? sending.dueMs : (world.networkDown.toMs[outage] ?? 0);
+    const fails = outcome === 'cutOff' && backMs > sending.dueMs + timing.joinWaitMs;
+    const record: SendRecord = {
+      ...{ startMs: sending.startMs, endMs: time.now(), outcome },
+      ...waited,
+      ...(fails ? { wouldFail: true } : {}),
+    };
     if (warns && outcome === 'delivered') warnedMs = time.now();
     if (sending.kind === 'lowBattery') wake.lowBatterySend = record;
     else if (sending.kind === 'heartbeat') wake.heartbeatSend = record;

@@ -313,7 +313,11 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     tally[`${kind}Sends`][outcome] += 1;
     tally[`${kind}SendMs`] += joiningMs;
     tally.joinWaitMs += waitedMs;
-    const send = { startMs, endMs, outcome, ...(waitedMs > 0 ? { waitedMs } : {}) } as const;
+    const send: SendRecord = {
+      ...{ startMs, endMs, outcome },
+      ...(waitedMs > 0 ? { waitedMs } : {}),
+      ...(outcome === 'cutOff' && !upThen ? { wouldFail: true } : {}),
+    };
     return { send, after };
   }
 

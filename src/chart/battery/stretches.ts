@@ -14,7 +14,7 @@ import {
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
 import { powerlessIn } from '../facts/alerts.js';
-import { type WakeTimes, wakeTimes } from '../vcd/wake-times.js';
+import { hasShutBoot, type WakeTimes, wakeTimes } from '../vcd/wake-times.js';
 
 export interface Stretch {
   readonly activity: Activity;
@@ -33,10 +33,9 @@ export interface DeviceRun {
 export function stretchesOf(wake: WakeTimes, supply: SupplySettings): readonly Stretch[] {
   const { record, wakeMs, checkMs, endMs, alertSend, heartbeatSend } = wake;
   const bootEndMs = checkMs ?? endMs;
-  const isShut = record.check?.contact === 'shut';
   const stretches = [stretch('boot', [wakeMs, bootEndMs], supply.boot)];
   const { contactBias } = supply;
-  if (isShut && contactBias?.powered === 'check-only') {
+  if (hasShutBoot(record) && contactBias?.powered === 'check-only') {
     stretches.push(
       steady('contactBias', [wakeMs, bootEndMs], biasFromCellsNa(contactBias, supply)),
     );
@@ -56,11 +55,12 @@ export function stretchesOf(wake: WakeTimes, supply: SupplySettings): readonly S
 }
 
 function sendOf(
-  { startMs, endMs, waitedMs = 0, outcome }: SendRecord,
+  { startMs, endMs, waitedMs = 0, outcome, wouldFail }: SendRecord,
   kind: 'connect' | 'heartbeat',
   supply: SupplySettings,
 ): readonly Stretch[] {
-  const activity = kind === 'connect' && outcome === 'failed' ? 'failedAttempt' : kind;
+  const fails = outcome === 'failed' || wouldFail === true;
+  const activity = kind === 'connect' && fails ? 'failedAttempt' : kind;
   const sentMs = endMs - waitedMs;
   const sent = stretch(activity, [startMs, sentMs], supply[activity]);
   return waitedMs === 0 ? [sent] : [sent, steady('joinWait', [sentMs, endMs], joinWaitNa(supply))];

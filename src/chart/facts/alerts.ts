@@ -109,7 +109,9 @@ export function heldIn(trace: Trace, world: World, window: Window): Window[] {
 
 /** When the device has no power: lost, or not yet switched on. */
 export function powerlessIn(world: World, window: Window): Window[] {
-  const lost: Window[] = spansIn(world.powerLost, window);
-  const notYet = clipped({ fromMs: 0, toMs: world.powerOnAtMs }, window);
+  const { powerOnAtMs, powerLost } = world;
+  const notYet = clipped({ fromMs: 0, toMs: powerOnAtMs }, window);
+  const on = { fromMs: Math.max(window.fromMs, powerOnAtMs), toMs: window.toMs };
+  const lost: Window[] = on.fromMs < on.toMs ? spansIn(powerLost, on) : [];
   return notYet === null ? lost : [notYet, ...lost];
 }

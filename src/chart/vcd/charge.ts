@@ -5,7 +5,7 @@ import { type SupplySettings } from '../../model/index.js';
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
 import { powerlessIn } from '../facts/alerts.js';
-import { type WakeTimes, wakeTimes } from './wake-times.js';
+import { hasShutBoot, type WakeTimes, wakeTimes } from './wake-times.js';
 
 export interface ChargeUsed {
   readonly atMs: number;
@@ -50,13 +50,12 @@ function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTi
   const { heartbeatSend } = sends;
   // A low-battery message costs what an alert does.
   const send = sends.alertSend ?? sends.lowBatterySend;
-  const failed = send?.outcome === 'failed';
+  const failed = send?.outcome === 'failed' || send?.wouldFail === true;
   const idleFromMs = sends.alertSend?.endMs ?? checkMs ?? endMs;
   return {
     ...use,
     boots: { count: use.boots.count + 1, ms: use.boots.ms + (checkMs ?? endMs) - wakeMs },
-    shutBootMs:
-      use.shutBootMs + (record.check?.contact === 'shut' ? (checkMs ?? endMs) - wakeMs : 0),
+    shutBootMs: use.shutBootMs + (hasShutBoot(record) ? (checkMs ?? endMs) - wakeMs : 0),
     checks: use.checks + (checkMs === null ? 0 : 1),
     openChecks: use.openChecks + (record.check?.contact === 'open' ? 1 : 0),
     sends: failed ? use.sends : plus(use.sends, send),

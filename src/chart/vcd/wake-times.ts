@@ -33,6 +33,11 @@ export function* wakeTimes(trace: Trace, world: World): Generator<WakeTimes> {
   }
 }
 
+/** Whether a pull-up that is powered up to the check flows: the check reads shut, or would have. */
+export function hasShutBoot({ check, wouldReadShut }: WakeRecord): boolean {
+  return check === null ? wouldReadShut === true : check.contact === 'shut';
+}
+
 function moved(send: SendRecord | null, byMs: number): SendRecord | null {
   if (send === null || byMs === 0) return send;
   return { ...send, startMs: send.startMs + byMs, endMs: send.endMs + byMs };
