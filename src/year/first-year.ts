@@ -4,7 +4,7 @@ import { livingOf, yearsLivedWith, yearWorlds } from '../scenarios/index.js';
 import { compileWatch, type Experiment, simulate } from '../sim/index.js';
 import { type AlertKind, judge, type OpeningOutcome } from '../verdict/index.js';
 import { deviceTiming, type Spans } from '../world/index.js';
-import { chargeByMs } from './charge-by.js';
+import { chargeDays } from './charge-by.js';
 import type { YearQuestion } from './lived-years.js';
 
 export interface FirstYear {
@@ -34,7 +34,7 @@ export function firstYear(question: YearQuestion): FirstYear {
   const ownSeed = `${seed} year 0`;
   const people = yearsLivedWith(livingOf(watchFile));
   const { answers = null, charge = null } = people.livedWith(watch, ownSeed);
-  const byCalendar = supply !== null && charge === null ? (chargeByMs(question) ?? []) : [];
+  const byCalendar = supply !== null && charge === null ? (chargeDays(question).daysMs ?? []) : [];
   const experiment: Experiment = {
     program: compileWatch(watch),
     timing: deviceTiming({}, timing),

@@ -2,6 +2,6 @@
 // years are those of an estimate, and each is one run.
 
 export { calendarText } from './calendar-text.js';
-export { chargeByMs } from './charge-by.js';
+export { type ChargeDays, chargeDays } from './charge-by.js';
 export { type FirstYear, firstYear } from './first-year.js';
 export { expectedOf, type LivedYears, livedYears, type YearQuestion } from './lived-years.js';

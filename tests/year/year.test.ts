@@ -10,7 +10,7 @@ import {
 import { deviceTiming } from '../../src/world/index.js';
 import {
   calendarText,
-  chargeByMs,
+  chargeDays,
   expectedOf,
   firstYear,
   livedYears,
@@ -128,7 +128,7 @@ describe('the years of a device', () => {
 describe('the days to charge by', () => {
   it('are each a day before the charge ends, so that a charge on each leaves no gap', () => {
     const watchFile = watchFileWith(supply);
-    const days = chargeByMs({ watchFile, profile, seed: '1' }) ?? [];
+    const days = chargeDays({ watchFile, profile, seed: '1' }).daysMs ?? [];
     expect(days.length).toBeGreaterThan(3);
     const timeline = timelineOf(watchFile, 0);
     const world = { ...timeline.world, chargedMs: Float64Array.from(days) };
@@ -139,9 +139,42 @@ describe('the days to charge by', () => {
 
   it('are none where a charge lasts for the year, and no calendar where it lasts a day', () => {
     const lasting = watchFileWith('{ capacity: 100Ah, sleepCurrent: 0.1mA }');
-    expect(chargeByMs({ watchFile: lasting, profile, seed: '1' })).toEqual([]);
+    expect(chargeDays({ watchFile: lasting, profile, seed: '1' }).daysMs).toEqual([]);
     const short = watchFileWith('{ capacity: 10mAh, sleepCurrent: 1mA }');
-    expect(chargeByMs({ watchFile: short, profile, seed: '1' })).toBeNull();
+    expect(chargeDays({ watchFile: short, profile, seed: '1' }).daysMs).toBeNull();
+  });
+
+  // 31 mA awake: 2200 mAh last 2.6 d, and each latest day is a whole day before that.
+  it('follow each other daily once the device waits for a reset that nobody makes, and say so', () => {
+    const held = 'watch: { afterAlert: hold-until-reset, alertCooldown: 0s }';
+    const daysOf = (capacity: string, more: string) =>
+      chargeDays({
+        watchFile: watchFileWith(
+          `{ preset: bare-board, capacity: ${capacity} }`,
+          `${held}\n${more}`,
+        ),
+        profile,
+        seed: '1',
+      });
+    const { daysMs, waits } = daysOf('2200mAh', '');
+    const fromMs = waits?.fromMs ?? expect.fail('it waits');
+    expect(waits?.isLost).toBe(false);
+    const later = (daysMs ?? []).filter((ms) => ms > fromMs + dayMs);
+    expect(later.length).toBeGreaterThan(100);
+    expect(later.every((ms, index) => ms - (later[index - 1] ?? ms - dayMs) === dayMs)).toBe(true);
+    expect(daysOf('500mAh', '')).toMatchObject({ daysMs: null, waits: { isLost: false } });
+    expect(daysOf('2200mAh', 'answer: { afterAlert: 1h }').waits).toBeNull();
+    const lost = 'answer: { afterAlert: 1h }\ndelivery: { lost: 20% }';
+    expect(daysOf('2200mAh', lost).waits?.isLost).toBe(true);
+    // It waits as well where the charge lasts for the year, but no day needs that as its reason.
+    const lasting = watchFileWith(
+      '{ capacity: 100Ah, sleepCurrent: 0.1mA, hold: { current: 1mA } }',
+      `${held}\n${lost}`,
+    );
+    expect(chargeDays({ watchFile: lasting, profile, seed: '1' })).toEqual({
+      daysMs: [],
+      waits: null,
+    });
   });
 
   // RFC 5545, sections 3.1 (lines of at most 75 octets, CRLF), 3.3.11 (escapes) and 3.6 (required properties).

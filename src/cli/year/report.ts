@@ -1,14 +1,16 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
+
 import {
   counted,
-  dayMs,
   durationText,
   figure,
+  leastOf,
   numberText,
   roughDurationText,
   sentence,
   weekMs,
 } from '../../base/index.js';
+import { lifeText } from '../../battery/index.js';
 import type { Estimate, Rate } from '../../estimate/index.js';
 import type { ChargingHabit } from '../../model/index.js';
 import {
@@ -21,6 +23,7 @@ import {
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
+import { daysText, stepsOf } from './days-text.js';
 
 export interface YearView {
   /** Null: the defaults apply. */
@@ -55,6 +58,10 @@ export interface YearView {
   readonly hasCells: boolean;
   /** Null: a charge lasts less than two days. */
   readonly chargeBy: readonly string[] | null;
+  /** The day from which, in the first year, it waits for a reset that does not come, and whether its alert was lost; null: it does not. */
+  readonly waitsForReset: { readonly from: string; readonly isLost: boolean } | null;
+  /** How long a full charge lasts while it waits; null: not known, or over a hundred years. */
+  readonly heldLifeMs: number | null;
 }
 
 export function yearJson({
@@ -66,6 +73,7 @@ export function yearJson({
   hasCells: _____,
   charging: ______,
   hasAnswer: _______,
+  heldLifeMs: ________,
   ...view
 }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
@@ -221,20 +229,44 @@ function offText({ set, isDrained }: YearView): string {
 }
 
 function chargeText(view: YearView): string {
-  const { chargeBy, hasSupply, start, aWeekLate, renewal, hasCells } = view;
+  const { chargeBy, hasSupply, start, aWeekLate, renewal, hasCells, waitsForReset } = view;
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
   if (chargeBy === null) {
-    const waits = view.holds && !view.isAnswered;
-    const why = waits ? 'While the device waits awake for a reset, a' : 'A';
+    const why = waitsForReset === null ? 'A' : 'While the device waits awake for a reset, a';
     const what = renewal.lasts.replace(/^a /u, '');
-    return `${why} ${what} less than two days, so there are no days to charge by.`;
+    const short = `${why} ${what} less than two days, so there are no days to ${renewal.act} by.`;
+    return waitsForReset === null ? short : `${short} ${waitText(view, waitsForReset)}`;
   }
   if (chargeBy.length === 0) return `${sentence(renewal.lasts).replace(/\.$/u, '')} for the year.`;
   const least = hasCells ? ', even with the least that such cells hold' : '';
-  const days = `The latest days to ${renewal.act}${least}, if ${renewal.full} on ${start} (--start) and after each of them: ${chargeBy.join(', ')}.`;
+  const days = `The latest days to ${renewal.act}${least}, if ${renewal.full} on ${start} (--start) and after each of them: ${daysText(chargeBy)}.`;
+  const instead = 'The counts above are with answer.charges instead.';
+  if (waitsForReset !== null) {
+    return `${days} ${waitText(view, waitsForReset)}${aWeekLate === null ? '' : ` ${instead}`}`;
+  }
   return aWeekLate === null
     ? `${days} The years above do not simulate the charge: ${chargesKey(view)} in the watch file does, and shows what a late day costs.`
-    : `${days} The counts above are with answer.charges instead.`;
+    : `${days} ${instead}`;
+}
+
+/** Why it uses its charge so soon, and what to do: a charge does not make a device watch that waits. */
+function waitText(
+  view: YearView,
+  { from, isLost }: NonNullable<YearView['waitsForReset']>,
+): string {
+  const { heldLifeMs, renewal } = view;
+  const lasts = renewal.lasts.replace(/^a /u, 'a full ');
+  const awake = heldLifeMs === null ? '' : ` Awake, ${lasts} ${lifeText(heldLifeMs)}.`;
+  const [why, keys] = isLost
+    ? [
+        'that alert was lost (delivery.lost), so nobody comes',
+        'heartbeats (watch.heartbeatInterval) and answer.afterMissedHeartbeat,',
+      ]
+    : [
+        'nobody answers it (answer.afterAlert is not given)',
+        `${answerKey(view, 'afterAlert: 1h')} in the watch file`,
+      ];
+  return `From its alert of ${from} on the device waits awake for a reset: ${why}.${awake} It makes no checks meanwhile, and a charge does not end that. With ${keys} somebody resets it.`;
 }
 
 /** The calendar was written; it has no event where a charge lasts for the year, or less than two days. */
@@ -244,11 +276,14 @@ export function calendarWords({ chargeBy, renewal }: YearView, file: string): st
   return `Calendar: ${file} has no day, since ${renewal.lasts} ${length}.`;
 }
 
-/** What to add, as often as these days ask for it. */
-function chargesKey({ chargeBy, start, hasAnswer }: YearView): string {
-  const days = (Date.parse(chargeBy?.[0] ?? start) - Date.parse(start)) / dayMs;
+/** What to add: often enough for the shortest time between two of these days. */
+function chargesKey(view: YearView): string {
+  const days = leastOf(stepsOf([view.start, ...(view.chargeBy ?? [])]));
   const every = days < 7 ? `${String(Math.max(1, days))}d` : `${String(Math.floor(days / 7))}w`;
-  const key = `charges: { every: ${every} }`;
+  return answerKey(view, `charges: { every: ${every} }`);
+}
+
+function answerKey({ hasAnswer }: YearView, key: string): string {
   return hasAnswer ? `${key} under answer:` : `answer: { ${key} }`;
 }
 

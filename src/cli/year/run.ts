@@ -1,9 +1,18 @@
 // `dozewatch year` at work.
+
 import { plain, weekMs } from '../../base/index.js';
-import { mostLivedYears } from '../../model/index.js';
-import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
+import { lastsAtMs } from '../../battery/index.js';
+import { holdNa, mostLivedYears } from '../../model/index.js';
+import { bouncesTooMuch, localTime, type WatchFile } from '../../scenarios/index.js';
 import { assumptions, renewalOf } from '../../wording/index.js';
-import { calendarText, chargeByMs, expectedOf, firstYear, livedYears } from '../../year/index.js';
+import {
+  type ChargeDays,
+  calendarText,
+  chargeDays,
+  expectedOf,
+  firstYear,
+  livedYears,
+} from '../../year/index.js';
 import type { Style } from '../command.js';
 import { mishapsOf } from '../estimate/readings.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -57,6 +66,7 @@ export async function year(
   const holds = watchFile.watch.afterAlert === 'hold-until-reset';
   const other = holds ? 'keep-watching' : 'hold-until-reset';
   const set = livedYears(question);
+  const { daysMs, waits } = chargeDays(question);
   const view: YearView = {
     file: watch.name,
     profile: usage.name,
@@ -77,7 +87,9 @@ export async function year(
     hasAnswer: watchFile.answer !== null,
     renewal: renewalOf(watchFile.supply),
     hasCells: watchFile.supply?.cells !== undefined,
-    chargeBy: chargeByMs(question)?.map((ms) => dayOf(startMs + ms)) ?? null,
+    chargeBy: daysMs?.map((ms) => dayOf(startMs + ms)) ?? null,
+    waitsForReset: waitOf(waits, startMs),
+    heldLifeMs: heldLife(watchFile.supply),
   };
   if (options.output !== undefined) {
     const days = (view.chargeBy ?? []).map((day) => day.replaceAll('-', ''));
@@ -94,6 +106,15 @@ export async function year(
   if (options.json === true) await io.stdout.write(yearJson(view));
   else await tellYear(view, options, on);
   return 0;
+}
+
+function waitOf(waits: ChargeDays['waits'], startMs: number): YearView['waitsForReset'] {
+  return waits === null ? null : { from: dayOf(startMs + waits.fromMs), isLost: waits.isLost };
+}
+
+/** How long a full charge lasts a device that waits awake for a reset; null: not known, or over a hundred years. */
+function heldLife(supply: WatchFile['supply']): number | null {
+  return supply === null ? null : lastsAtMs(holdNa(supply), supply);
 }
 
 async function tellYear(
@@ -161,7 +182,8 @@ function nextText(view: YearView, options: YearOptions): string {
       takes,
     );
   const watch = watchWords(options.config ?? null, { ...options });
-  if ((view.chargeBy ?? []).length > 0 && options.output === undefined) {
+  const isCalendar = (view.chargeBy ?? []).length > 0 && view.waitsForReset === null;
+  if (isCalendar && options.output === undefined) {
     const line = ['year', ...watch, ...words([], yearTakes), '-o', 'charges.ics'];
     return nextLine('these days as a calendar', line);
   }

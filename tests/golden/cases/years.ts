@@ -71,6 +71,21 @@ export const yearCases: readonly GoldenCase[] = [
     },
   }),
   golden(
+    'year/waits-for-ever',
+    [
+      'year -c watch.yaml --profile seed-bank --years 2',
+      'year -c lost.yaml --profile goose-house --years 1',
+    ],
+    {
+      files: {
+        'watch.yaml':
+          'watch: { afterAlert: hold-until-reset, alertCooldown: 0s }\nsupply: { preset: bare-board, capacity: 2200mAh }\n',
+        'lost.yaml':
+          'watch: { afterAlert: hold-until-reset, alertCooldown: 0s }\nsupply: { preset: bare-board, capacity: 500mAh }\nanswer: { afterAlert: 1h }\ndelivery: { lost: 1% }\n',
+      },
+    },
+  ),
+  golden(
     'year/cells-for-the-year',
     ['year -c watch.yaml --profile rare.yaml --years 1 -o cells.ics'],
     {
