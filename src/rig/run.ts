@@ -43,6 +43,7 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
     flat: [],
     charges: [],
     lowBattery: lowBatteryOf(reply.sends),
+    lowBatteryDue: triedLow(reply.sends),
     answers: [],
     tally: {
       checks: totals?.checks ?? 0,
@@ -86,6 +87,21 @@ function lowBatteryOf(sends: readonly RigSend[]): Trace['lowBattery'] {
       ? [{ deliveredMs: send.endMs, withAlert: isWithAlert(send, sends[index - 1]) }]
       : [],
   );
+}
+
+/** As far as the firmware tried: when one is due is up to it. */
+function triedLow(sends: readonly RigSend[]): Trace['lowBatteryDue'] {
+  const tried = sends.filter(({ kind }) => kind === 'lowBattery');
+  const [first] = tried;
+  if (first === undefined) return null;
+  const vain = tried.filter(({ outcome }) => outcome !== 'delivered');
+  const failed = vain.filter(({ outcome }) => outcome === 'failed').length;
+  return {
+    firstMs: first.startMs,
+    failed,
+    cutOff: vain.length - failed,
+    lastMs: vain.at(-1)?.endMs ?? null,
+  };
 }
 
 /** Less time with power shows nothing of the kind. */

@@ -15,6 +15,7 @@ import type { Sent } from './send.js';
 import type {
   AlertRecord,
   Decision,
+  LowBatteryDue,
   LowBatteryRecord,
   SendRecord,
   SleepRecord,
@@ -77,7 +78,7 @@ export function openJournal(
   record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around,
 ): Journal {
   const alerts: OpenAlert[] = [];
-  const lowBattery: LowBatteryRecord[] = [];
+  const low = lowBatteryTries();
   const wakes: WakeRecord[] = [];
   const { sends } = run.tally;
   const keeper = keeperOf(record, wakes);
@@ -119,9 +120,7 @@ export function openJournal(
       total[sendRecord.outcome] += 1;
       total.ms += lastedMs;
       if (kind === 'heartbeat') return;
-      if (withLowBattery && sendRecord.outcome === 'delivered') {
-        lowBattery.push({ deliveredMs: endMs, withAlert: kind === 'alert' });
-      }
+      if (withLowBattery) low.add(sendRecord, kind === 'alert');
       if (!isUp) {
         sends.failed.count += 1;
         sends.failed.ms += lastedMs;
@@ -135,7 +134,33 @@ export function openJournal(
     },
     close() {
       keeper.close();
-      return closeTrace(run, { alerts, lowBattery, wakes });
+      return closeTrace(run, { alerts, ...low, wakes });
+    },
+  };
+}
+
+/** The low-battery messages that were delivered, and the tries that were not. */
+function lowBatteryTries(): {
+  readonly lowBattery: readonly LowBatteryRecord[];
+  readonly inVain: Omit<LowBatteryDue, 'firstMs'>;
+  readonly add: (sent: SendRecord, withAlert: boolean) => void;
+} {
+  const lowBattery: LowBatteryRecord[] = [];
+  const inVain: { failed: number; cutOff: number; lastMs: number | null } = {
+    failed: 0,
+    cutOff: 0,
+    lastMs: null,
+  };
+  return {
+    lowBattery,
+    inVain,
+    add({ outcome, endMs }, withAlert) {
+      if (outcome === 'delivered') {
+        lowBattery.push({ deliveredMs: endMs, withAlert });
+      } else {
+        inVain[outcome] += 1;
+        inVain.lastMs = endMs;
+      }
     },
   };
 }
@@ -173,6 +198,7 @@ function closeTrace(
   written: {
     readonly alerts: readonly AlertRecord[];
     readonly lowBattery: readonly LowBatteryRecord[];
+    readonly inVain: Omit<LowBatteryDue, 'firstMs'>;
     readonly wakes: readonly WakeRecord[];
   },
 ): Trace {
@@ -183,6 +209,9 @@ function closeTrace(
     lengthMs: run.lengthMs,
     alerts: written.alerts,
     lowBattery: written.lowBattery,
+    lowBatteryDue: Number.isFinite(run.lowBatteryDueMs)
+      ? { firstMs: run.lowBatteryDueMs, ...written.inVain }
+      : null,
     wakes: written.wakes,
     flat: run.charge?.flat ?? [],
     charges: run.charge?.charges ?? [],

@@ -30,7 +30,10 @@ export function checkCode(run: Run, edge: number, checkMs: number): number {
   let code: number = inputCode.check + (edge & 1);
   if (reading >= run.cooldownEnd) code += inputCode.checkCooldownOver;
   if (reading >= run.heartbeatEnd) code += inputCode.checkHeartbeatDue;
-  if (reading >= run.lowBatteryEnd && isLow(run, checkMs)) code += inputCode.checkLowBatteryDue;
+  if (reading >= run.lowBatteryEnd && isLow(run, checkMs)) {
+    code += inputCode.checkLowBatteryDue;
+    run.lowBatteryDueMs = Math.min(run.lowBatteryDueMs, checkMs);
+  }
   return code;
 }
 

@@ -112,6 +112,8 @@ export interface Run {
   readonly slips: Slips | null;
   /** Reading from which on a low battery may be reported again; −Infinity where none was, Infinity where none ever is. */
   lowBatteryEnd: number;
+  /** The first check that found a low-battery message due; Infinity: none has. */
+  lowBatteryDueMs: number;
 }
 
 /** The run at its first power-on. */
@@ -170,6 +172,7 @@ export function openRun(experiment: Experiment): Run {
     decidedAt: 0,
     heartbeatEnd: firstBootMs + heartbeatTimer,
     lowBatteryEnd: lowBattery === undefined ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY,
+    lowBatteryDueMs: Number.POSITIVE_INFINITY,
     slips: program.slips === undefined ? null : slipsFrom(program.slips, table, firstBootMs),
   };
 }

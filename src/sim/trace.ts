@@ -136,6 +136,17 @@ export interface LowBatteryRecord {
   readonly withAlert: boolean;
 }
 
+/** A low-battery message was due, and how often it was tried in vain. */
+export interface LowBatteryDue {
+  /** The first check that found it due. */
+  readonly firstMs: number;
+  /** Tries in all of the run, alone or with an alert, that failed, and that something cut off. */
+  readonly failed: number;
+  readonly cutOff: number;
+  /** The end of the last of these; null: there was none. */
+  readonly lastMs: number | null;
+}
+
 export interface Trace {
   readonly lengthMs: number;
   /** In the order of their decisions. */
@@ -146,6 +157,8 @@ export interface Trace {
   readonly flat: readonly { readonly fromMs: number; readonly toMs: number }[];
   /** Low-battery messages that were delivered, in order. */
   readonly lowBattery: readonly LowBatteryRecord[];
+  /** Null: no check found one due. */
+  readonly lowBatteryDue: LowBatteryDue | null;
   /** In order. */
   readonly charges: readonly ChargeRecord[];
   /** Who came, in order. */

@@ -6,6 +6,7 @@ import {
   durationText,
   numberText,
   plain,
+  ppmText,
   roughDurationText,
   roundedDurationText,
   shellWord,
@@ -52,7 +53,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       summary.unpowered > 0,
     ],
     ['charge', flatText(view), view.trace.flat.length > 0],
-    ['low battery', lowBatteryText(view), view.watchFile.watch.lowBattery !== undefined],
+    ['low battery', lowBatteryText(view, paint), view.watchFile.watch.lowBattery !== undefined],
     ['undecided at the end', some(summary.undecided, paint.doubtful), summary.undecided > 0],
     [
       'unknown',
@@ -89,19 +90,50 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
 }
 
 /** When its owner learned that the battery is low. */
-function lowBatteryText({
-  trace: { lowBattery, charges },
-  moments,
-  watchFile,
-}: ReplayView): string {
+function lowBatteryText(view: ReplayView, paint: Paint): string {
+  const { moments, watchFile } = view;
+  const { lowBattery, charges } = view.trace;
   const [first] = lowBattery;
-  if (first === undefined) return 'no message was delivered';
-  const when = dayAndTime(moments(first.deliveredMs));
   const { done } = renewalOf(watchFile.supply);
   const charged = charges.length === 0 ? '' : `; ${done} ${counted(charges.length, 'time')}`;
+  if (first === undefined) return `${undeliveredText(view, paint)}${charged}`;
+  const when = dayAndTime(moments(first.deliveredMs));
   return lowBattery.length === 1
     ? `one message, delivered on ${when}${charged}`
     : `${counted(lowBattery.length, 'message')}, the first delivered on ${when}${charged}`;
+}
+
+/** Why no low-battery message was delivered: none was due, or all tries were in vain. */
+function undeliveredText(
+  { trace: { lowBatteryDue }, timeline, moments, watchFile, firmware }: ReplayView,
+  paint: Paint,
+): string {
+  if (lowBatteryDue === null) {
+    if (firmware !== null) return 'the firmware sent no message';
+    return `no message was due: no check found the battery low${levelText(watchFile)}`;
+  }
+  const { firstMs, failed, cutOff, lastMs } = lowBatteryDue;
+  const due = `due from ${dayAndTime(moments(firstMs))}, but ${paint.bad('NOT delivered')}`;
+  if (lastMs === null) return `${due}: the device never tried`;
+  const tries = [
+    ...(failed === 0 ? [] : [`${countedTries(failed)} failed (the network was down)`]),
+    ...(cutOff === 0 ? [] : [`${countedTries(cutOff)} ${cutOff === 1 ? 'was' : 'were'} cut off`]),
+  ];
+  const end = lastMs >= timeline.world.lengthMs ? 'at the end of the timeline' : null;
+  const last = failed + cutOff === 1 ? 'it ended' : 'the last ended';
+  return `${due}: ${tries.join(', ')}; ${last} ${end ?? `on ${dayAndTime(moments(lastMs))}`}`;
+}
+
+function countedTries(count: number): string {
+  return `${numberText(count)} ${count === 1 ? 'try' : 'tries'}`;
+}
+
+function levelText({ watch: { lowBattery } }: ReplayView['watchFile']): string {
+  if (lowBattery === undefined) return '';
+  const { level } = lowBattery;
+  return level.kind === 'voltage'
+    ? ` (${numberText(level.voltageMv / 1_000)} V or less)`
+    : ` (${ppmText(level.sharePpm)} or less left)`;
 }
 
 /** When the charge was used up, and for how long the device was off. */
@@ -124,13 +156,21 @@ function batteryLifeText(view: ReplayView): string {
   const { supply } = watchFile;
   if (supply === null) return 'unknown: the watch file has no supply section';
   const { cost } = poweredCost(use, trace.flat, supply);
-  if (cost.lengthMs === 0) return 'unknown: the timeline has no length';
+  if (cost.lengthMs === 0) {
+    return trace.flat.length === 0
+      ? 'unknown: the timeline has no length'
+      : 'unknown: the device had no charge in all of this timeline';
+  }
   const flat =
     trace.flat.length === 0 && isFlatBeforeEnd(cost)
       ? '; a full charge does not last to the end of this timeline'
       : '';
   if (cost.lengthMs < dayMs) {
-    return `unknown: this timeline is shorter than a day (a whole life${wholeLifeCommand(view)})`;
+    const short =
+      view.timeline.world.lengthMs < dayMs
+        ? 'this timeline is shorter than a day'
+        : 'in this timeline the charge lasted less than a day';
+    return `unknown: ${short} (a whole life${wholeLifeCommand(view)})`;
   }
   return `${lifeText(cost.lifeMs)} at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
 }

@@ -16,7 +16,7 @@ export interface ReplayView {
   readonly alerts: readonly AlertRecord[];
   readonly use: Use;
   /** What became of the charge, where the run drained a supply. */
-  readonly trace: Pick<Trace, 'flat' | 'charges' | 'lowBattery'>;
+  readonly trace: Pick<Trace, 'flat' | 'charges' | 'lowBattery' | 'lowBatteryDue'>;
   readonly explanations: readonly Explanation[];
   /** Null: the timeline expects nothing of its own. */
   readonly unmet: readonly UnmetExpectation[] | null;

@@ -1,7 +1,7 @@
 // The kernel (table, jumps over equal wakes) against the naive interpreter, over random watches and worlds.
 import fc from 'fast-check';
 import { describe, it } from 'vitest';
-import { type Experiment, simulate } from '../../src/sim/index.js';
+import { type Experiment, simulate, type Trace } from '../../src/sim/index.js';
 import { experiments, scales } from '../support/arbitraries.js';
 import { expandWakes } from '../support/expand.js';
 import { interpret } from '../support/oracle.js';
@@ -18,10 +18,25 @@ function expectAgreement(experiment: Experiment): ReturnType<typeof simulate> {
   expectSame(trace.flat, wanted.flat);
   expectSame(trace.charges, wanted.charges);
   expectSame(trace.lowBattery, wanted.lowBattery);
+  expectSame(trace.lowBatteryDue, lowBatteryDueIn(wanted.wakes));
   expectSame(trace.tally, { ...wanted.tally, clockErrorPpm });
   // Unrecorded runs take longer jumps.
   expectSame(simulate(experiment, { record: 'none' }), { ...trace, wakes: [] });
   return trace;
+}
+
+/** As the wakes show it: the watch tries at each check that finds a message due. */
+function lowBatteryDueIn(wakes: ReturnType<typeof interpret>['wakes']): Trace['lowBatteryDue'] {
+  const tries = wakes.flatMap(({ checkMs, alertSend, lowBatterySend, lowBatteryWithAlert }) => {
+    const sent = lowBatteryWithAlert ? alertSend : lowBatterySend;
+    return sent === null || checkMs === null ? [] : [{ ...sent, checkMs }];
+  });
+  const [first] = tries;
+  if (first === undefined) return null;
+  const inVain = tries.filter(({ outcome }) => outcome !== 'delivered');
+  const failed = inVain.filter(({ outcome }) => outcome === 'failed').length;
+  const lastMs = inVain.at(-1)?.endMs ?? null;
+  return { firstMs: first.checkMs, failed, cutOff: inVain.length - failed, lastMs };
 }
 
 describe('the kernel and the naive interpreter', () => {

@@ -17,7 +17,7 @@ const piece = 1_000;
 export interface ReplayToPrint {
   readonly timeline: Timeline;
   readonly verdict: Verdict;
-  readonly trace: Pick<Trace, 'lowBattery'>;
+  readonly trace: Pick<Trace, 'lowBattery' | 'lowBatteryDue'>;
   readonly reasons: readonly Explanation[];
   /** Null: the machine of the watch file ran, and nothing is said of a firmware. */
   readonly firmware: FirmwareView | null;
@@ -89,6 +89,7 @@ function* replayJson(
             deliveredMs,
             withAlert,
           })),
+          lowBatteryDue: dueJson(trace.lowBatteryDue),
         }
       : {}),
     expectations: expect === null ? [] : checkedExpectations(expect, summary),
@@ -96,6 +97,13 @@ function* replayJson(
     ...(firmware === null ? {} : { firmware: firmwareJson(firmware) }),
   });
   yield `,\n${rest.slice(2)}\n}`;
+}
+
+/** Null: none was due. */
+function dueJson(due: Trace['lowBatteryDue']): object | null {
+  if (due === null) return null;
+  const { firstMs, failed, cutOff, lastMs } = due;
+  return { firstMs, failed, cutOff, lastMs };
 }
 
 /** The keys of an object, a line each, without its end. */

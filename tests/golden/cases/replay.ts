@@ -44,6 +44,11 @@ export const replayCases: readonly GoldenCase[] = [
     'replay openings.csv -c exact.yaml --every-phase --json',
     'replay gust.yaml -c rich-calm.yaml --every-phase',
   ]),
+  golden('replay/low-battery', [
+    ...both('replay calm.yaml -c warns.yaml'),
+    ...both('replay low.yaml -c warns.yaml'),
+    ...both('replay low-unsent.yaml -c warns.yaml'),
+  ]),
   golden('replay/another-seed', ['replay wind.yaml -c rich-calm.yaml --seed linnet --json'], {
     status: 1,
   }),
