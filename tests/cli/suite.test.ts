@@ -71,6 +71,66 @@ describe('the exit status of suite', () => {
   });
 });
 
+describe('the reasons of a failed scenario', () => {
+  // A miss, a false alarm, a report with a repeated alert, and an early alert that is delivered late.
+  const busyDay = `name: Busy day
+start: 2026-05-08T06:00:00+02:00
+length: 4h
+door:
+  - { at: +101s, for: 190s }
+  - { at: +1190s, for: 150s }
+  - { at: +2501s, for: 40m }
+  - { at: +6050s, for: 20m }
+network: [{ down: +6000s, for: 10m }]
+`;
+  const watch = exactWatch.replace('2 }', '2, alertCooldown: 30m }');
+
+  it.each<[expected: string, of: readonly string[]]>([
+    ['missed: 0', ['missed']],
+    ['missed: 2', ['late']],
+    ['reported: 3', ['missed', 'late']],
+    ['late: 0', ['late']],
+    ['falseAlarms: 0', ['false alarm']],
+    ['earlyAlerts: 0', ['early alert']],
+    ['repeats: 0', ['repeated alert']],
+    ['alerts: 0', ['false alarm', 'repeated alert', 'early alert']],
+    ['alerts: 9', ['missed']],
+    ['worstDelayAtMost: 3m', ['late']],
+    ['worstDelayAtLeast: 1h', ['late']],
+    ['checks: 1', []],
+    ['leaveOpens: 9', []],
+    ['missed: 0, falseAlarms: 0', ['missed', 'false alarm']],
+  ])('are on what %s counts', async (expected, of) => {
+    const text = `${busyDay}expect: { ${expected} }\n`;
+    const folder = ownFolder({ 'watch.yaml': watch, 'a.yaml': text });
+    const { stdout } = await runHere(folder, ['suite', '.', '--json']);
+    const [{ outcome, reasons }] = JSON.parse(stdout).scenarios;
+    expect(outcome).toBe('failed');
+    const kinds = reasons.map(
+      (reason: string) => /, (?<kind>[a-z ]+): /u.exec(reason)?.groups?.['kind'],
+    );
+    expect(kinds).toEqual(of);
+  });
+
+  it('are chosen before the first few are taken', async () => {
+    const doors = Array.from(
+      { length: 5 },
+      (_, index) => `{ at: +${String(1_000 * index + 101)}s, for: 190s }`,
+    );
+    const text = `name: Missed, then late
+start: 2026-05-08T06:00:00+02:00
+length: 4h
+door: [${doors.join(', ')}, { at: +6050s, for: 20m }]
+network: [{ down: +6000s, for: 10m }]
+expect: { late: 0 }
+`;
+    const folder = ownFolder({ 'watch.yaml': watch, 'a.yaml': text });
+    const { stdout } = await runHere(folder, ['suite', '.', '--json']);
+    expect(JSON.parse(stdout).scenarios[0].summary).toMatchObject({ missed: 5, late: 1 });
+    expect(JSON.parse(stdout).scenarios[0].reasons).toEqual([expect.stringContaining(', late: ')]);
+  });
+});
+
 describe('which scenarios and which watch suite takes', () => {
   it('goes through folders in a fixed order, past watch files, hidden folders and other files', async () => {
     const folder = ownFolder({

@@ -3,7 +3,7 @@ import { plain, roundedDurationText, shellWord, trueMs } from '../../base/index.
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
-import { type Explanation, judge, type Verdict } from '../../verdict/index.js';
+import { type Explanation, judge, type Verdict, type Wanted } from '../../verdict/index.js';
 import { dayAndTime, held } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -74,10 +74,8 @@ export async function rigReplay(
       deciding,
     },
     traced: () => run.trace,
-    explained: (limit, wanted = () => true) =>
-      rigExplanations(run, judged.verdict, { experiment, limit, worst }).filter(({ subject }) =>
-        wanted(subject),
-      ),
+    explained: (limit, wanted) =>
+      rigExplanations(run, judged.verdict, { experiment, limit, worst, wanted }),
     lines: () => rigLines(run, timeline),
   };
 }
@@ -163,12 +161,15 @@ export function rigExplanations(
     limit,
     undelivered = false,
     worst = null,
+    wanted = () => true,
   }: {
     readonly experiment: Experiment;
     readonly limit: number;
     readonly undelivered?: boolean;
     /** An opening that is explained although it was reported in time. */
     readonly worst?: number | null;
+    /** Absent: all of them. */
+    readonly wanted?: Wanted | undefined;
   },
 ): Explanation[] {
   const why = explainRun(run, experiment.world.openings, experiment.world);
@@ -179,6 +180,7 @@ export function rigExplanations(
         index === worst ||
         (outcome !== 'reported' && outcome !== 'undecided' && outcome !== 'brief'),
     )
+    .filter(({ index }) => wanted({ kind: 'opening', index }))
     .slice(0, limit)
     .map(
       ({ index }): Explanation => ({
@@ -191,6 +193,7 @@ export function rigExplanations(
     .filter(
       ([, { kind, deliveredMs }]) => kind === 'false' || (undelivered && deliveredMs === null),
     )
+    .filter(([index]) => wanted({ kind: 'alert', index }))
     .slice(0, limit)
     .map(
       ([index]): Explanation => ({

@@ -14,7 +14,7 @@ export interface SuiteCase {
         readonly unmet: readonly UnmetExpectation[];
         /** False: it has no expectations, so nothing may be missed, late or false. */
         readonly expects: boolean;
-        /** One sentence for each thing missed, late or false; the first few. */
+        /** One sentence for each opening or alert that a failed expectation counts; the first few. */
         readonly reasons: readonly string[];
       }
     /** The scenario or its watch file cannot be read. */

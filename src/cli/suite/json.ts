@@ -22,8 +22,13 @@ export function suiteJson(
     name: nameOf(one),
     outcome: outcomes[index],
     ...(one.result.kind === 'judged'
-      ? { summary: one.result.summary, unmet: one.result.unmet, errors: [] }
-      : { summary: null, unmet: [], errors: one.result.errors }),
+      ? {
+          summary: one.result.summary,
+          unmet: one.result.unmet,
+          reasons: one.result.reasons,
+          errors: [],
+        }
+      : { summary: null, unmet: [], reasons: [], errors: one.result.errors }),
   }));
   const faults = against === null ? {} : { againstMistakes: mutantsJson(against) };
   return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios, ...faults }, null, 2)}\n`;

@@ -1,19 +1,17 @@
 // One scenario of a suite: replayed and compared with what it expects.
 import {
   type Expectations,
-  localTime,
   type Timeline,
   type UnmetExpectation,
   unmetExpectations,
 } from '../../scenarios/index.js';
-import type { AlertKind } from '../../verdict/index.js';
-import { dayAndTime } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { InputProblem } from '../problem.js';
 import { type Replay, replayOne } from '../replay/one.js';
 import type { SuiteCase } from './case.js';
+import { reasonsOf } from './reasons.js';
 
 /** Plain data: it may come from, and go to, a worker. */
 export interface CaseTask {
@@ -32,9 +30,6 @@ export const heldTo: Expectations = {
   worstDelayAtMostMs: null,
   worstDelayAtLeastMs: null,
 };
-
-/** The most sentences with one scenario. */
-const mostReasons = 3;
 
 /** Watch files already read, by name: most scenarios of a suite share one. */
 export type Watches = Map<string | undefined, Promise<LoadedWatch>>;
@@ -67,12 +62,12 @@ async function resultOf(
     const watch = await loading;
     const replay = await play(await loadTimeline(task.file, watch.watchFile, {}, io), watch);
     const { summary } = replay.verdict;
-    const unmet = [
-      ...firmwareUnmet(replay),
-      ...(replay.unmet ?? unmetExpectations(heldTo, summary)),
-    ];
+    const expects = replay.timeline.expect ?? heldTo;
+    const unmet = [...firmwareUnmet(replay), ...unmetExpectations(expects, summary)];
     const reasons =
-      unmet.length === 0 ? [] : [...reasonsOf(replay), ...(replay.firmware?.deciding ?? [])];
+      unmet.length === 0
+        ? []
+        : [...reasonsOf(replay, expects, unmet), ...(replay.firmware?.deciding ?? [])];
     const { name } = replay.timeline;
     return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };
   } catch (error) {
@@ -87,20 +82,4 @@ function firmwareUnmet({ firmware }: Replay): readonly UnmetExpectation[] {
   if (failure === null) return [];
   const got = `${failure.what} [${failure.kind}]`;
   return [{ name: 'firmware', wanted: 'to run to the end', got }];
-}
-
-/** In the words of the verdict: `false alarm`, `early alert`. */
-function alertWords(kind: AlertKind): string {
-  return kind === 'false' ? 'false alarm' : `${kind} alert`;
-}
-
-function reasonsOf({ explained, verdict, timeline }: Replay): string[] {
-  return explained(mostReasons).map(({ subject, sentence }) => {
-    const { index, kind } = subject;
-    const alert = verdict.alerts[index];
-    const isAlert = kind === 'alert' && alert !== undefined;
-    const atMs = isAlert ? alert.decidedMs : verdict.openings.at(index).fromMs;
-    const what = isAlert ? alertWords(alert.kind) : verdict.openings.at(index).outcome;
-    return `${dayAndTime(localTime(timeline.start, atMs))}, ${what}: ${sentence}`;
-  });
 }
