@@ -22,7 +22,11 @@ const flat = { beforeMs: 1, afterMs: null, lastedMs: 1, offMs: 1, all: true };
 
 describe('the cause of a finding', () => {
   it.each<readonly [string, Clause]>([
-    ['no check while it was open', { kind: 'between', afterMs: 1, beforeMs: 1 }],
+    ['no check while it was open', { kind: 'between', afterMs: 1, beforeMs: 1, offMs: 0 }],
+    [
+      'no check while it was open, and no power after it',
+      { kind: 'between', afterMs: 1, beforeMs: 1, offMs: 1 },
+    ],
     ['no power while it was open', { kind: 'offThroughout' }],
     ['the charge was used up', { kind: 'unpowered', ...flat }],
     ['the device was waiting for a reset', { kind: 'heldThroughout', deliveredBeforeMs: 1 }],
@@ -44,8 +48,13 @@ describe('the cause of a finding', () => {
       'an earlier alert was still waiting to be delivered',
       { kind: 'unsent', checks: 1, decidedBeforeMs: 1 },
     ],
-    ['shut before the check that would have alerted', { kind: 'shutTooSoon', byMs: 1 }],
-    ['the timeline ended before an alert was decided', { kind: 'noneInTime' }],
+    ['shut before the check that would have alerted', { kind: 'shutTooSoon', byMs: 1, offMs: 0 }],
+    [
+      'shut before the check that would have alerted, with no power in between',
+      { kind: 'shutTooSoon', byMs: 2, offMs: 1 },
+    ],
+    ['no power at the end of it', { kind: 'offUntilShut', ms: 1 }],
+    ['the timeline ended before an alert was decided', { kind: 'noneInTime', offMs: 0 }],
     ['the timeline ended before an alert was decided', { kind: 'endedFirst' }],
     ['the contact read shut before the door shut', { kind: 'readShutBefore' }],
     ['an alert was decided but not delivered', { kind: 'undelivered', fates, attempts: tried }],

@@ -73,7 +73,7 @@ describe('the explanation of an opening around the end of a charge', () => {
     [
       'at that instant',
       { openings: [[flatMs, flatMs + hourMs]] },
-      [`the charge had lasted 20 d and was used up 0 ms after it opened, ${off}`],
+      [`the charge had lasted 20 d and was used up as it opened, ${off}`],
     ],
     [
       'after a charge on day 5',
@@ -94,7 +94,7 @@ describe('the explanation of an opening around the end of a charge', () => {
       'that came after one open check',
       { openings: [[flatMs - 3 * minuteMs, flatMs + hourMs]] },
       [
-        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and no check that would have alerted came before the end of the timeline (1 of 2 required open checks); while it was open: the device had no power for 1 h, the end of the charge lost 1 counted open check',
+        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and the device had no power for the last 1 h that it was open (1 of 2 required open checks); while it was open: the end of the charge lost 1 counted open check',
       ],
     ],
     [
@@ -175,7 +175,7 @@ describe('the explanation of an opening around the end of a charge', () => {
         resetsMs: [flatMs - 2 * minuteMs, flatMs + minuteMs],
       },
       [
-        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and no check that would have alerted came before the end of the timeline (1 of 2 required open checks); while it was open: the device had no power for 1 h, the end of the charge lost 1 counted open check, 1 reset cleared 1 counted open check',
+        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and the device had no power for the last 1 h that it was open (1 of 2 required open checks); while it was open: the end of the charge lost 1 counted open check, 1 reset cleared 1 counted open check',
       ],
     ],
     [

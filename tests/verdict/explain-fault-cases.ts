@@ -241,7 +241,39 @@ export const amongFaults: readonly Case[] = [
     name: 'a power loss just as the door shuts',
     story: { openings: [[100_000, 300_000]], powerLost: [[300_000, 310_000]] },
     says: [
-      'opening 0: opened 1 min 40 s after a check, shut 3 min 11 s before the check that would have alerted (1 of 2 required open checks)',
+      'opening 0: opened 1 min 40 s after a check, shut 3 min 11 s before the check that would have alerted, with no power for 10 s in between (1 of 2 required open checks)',
+    ],
+  },
+  {
+    name: 'a power loss after an open check, to beyond the moment at which the door shuts',
+    story: { openings: [[100_000, 600_000]], powerLost: [[300_000, 7_000_000]] },
+    says: [
+      'opening 0: opened 1 min 40 s after a check, and the device had no power for the last 5 min that it was open (1 of 2 required open checks); while it was open: 1 power loss lost 1 counted open check',
+    ],
+  },
+  {
+    name: 'a power loss before any check of the opening, to beyond the moment at which the door shuts',
+    story: { openings: [[200_000, 600_000]], powerLost: [[230_000, 7_000_000]] },
+    says: [
+      'opening 0: opened 19.2 s after a check, and the device had no power for the last 6 min 10 s that it was open',
+    ],
+  },
+  {
+    name: 'a power loss after the door shut, before the next check',
+    story: { openings: [[100_000, 170_000]], powerLost: [[175_000, 475_000]] },
+    says: [
+      'opening 0: opened 1 min 40 s after a check, shut 5 min 5 s before the next one, with no power for 5 min in between',
+    ],
+  },
+  {
+    name: 'power that is lost as the door shuts and does not come back',
+    story: {
+      lengthMs: 3_600_000,
+      openings: [[100_000, 300_000]],
+      powerLost: [[300_000, 4_000_000]],
+    },
+    says: [
+      'opening 0: opened 1 min 40 s after a check, and no check that would have alerted came before the end of the timeline, with no power for 55 min until then (1 of 2 required open checks)',
     ],
   },
   {

@@ -74,12 +74,12 @@ describe('the sentence', () => {
     ],
     [
       'a device that made no check',
-      { kind: 'between', afterMs: null, beforeMs: null },
+      { kind: 'between', afterMs: null, beforeMs: null, offMs: 0 },
       'the device made no check in this timeline',
     ],
     [
       'a device whose first check came too late',
-      { kind: 'between', afterMs: null, beforeMs: 2_000 },
+      { kind: 'between', afterMs: null, beforeMs: 2_000, offMs: 0 },
       'shut 2 s before the first check',
     ],
     [

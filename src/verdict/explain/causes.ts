@@ -15,7 +15,7 @@ export function causeOf(clauses: readonly Clause[]): string {
 function causesIn(clause: Clause): readonly string[] {
   switch (clause.kind) {
     case 'between':
-      return ['no check while it was open'];
+      return [`no check while it was open${clause.offMs > 0 ? ', and no power after it' : ''}`];
     case 'offThroughout':
       return ['no power while it was open'];
     case 'unpowered':
@@ -34,7 +34,11 @@ function causesIn(clause: Clause): readonly string[] {
     case 'readOpen':
       return clause.aside ? [] : ['the logic decided no alert'];
     case 'shutTooSoon':
-      return ['shut before the check that would have alerted'];
+      return [
+        `shut before the check that would have alerted${clause.offMs > 0 ? ', with no power in between' : ''}`,
+      ];
+    case 'offUntilShut':
+      return ['no power at the end of it'];
     case 'noneInTime':
     case 'endedFirst':
       return ['the timeline ended before an alert was decided'];

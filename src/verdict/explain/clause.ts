@@ -7,6 +7,8 @@ interface Between {
   readonly afterMs: number | null;
   /** From its end to the next check; null: none came, or it was open to the end of the timeline. */
   readonly beforeMs: number | null;
+  /** Without power from its end to that check, or to the end of the timeline. */
+  readonly offMs: number;
 }
 
 /** The device was off, or held for a reset, all the time. */
@@ -64,8 +66,11 @@ type NoDecision =
 type TooFew =
   /** `ms` from the last check before it; null: it opened before the first check. */
   | { readonly kind: 'opened'; readonly afterMs: number | null }
-  | { readonly kind: 'shutTooSoon'; readonly byMs: number }
-  | { readonly kind: 'noneInTime' }
+  /** `offMs`: without power from the end of the opening to that check, or to the end of the timeline. */
+  | { readonly kind: 'shutTooSoon'; readonly byMs: number; readonly offMs: number }
+  | { readonly kind: 'noneInTime'; readonly offMs: number }
+  /** Without power when it ended, and for this long before. No check could come, whatever the door did. */
+  | { readonly kind: 'offUntilShut'; readonly ms: number }
   | { readonly kind: 'readShutBefore' }
   | { readonly kind: 'endedFirst' }
   | { readonly kind: 'counted'; readonly most: number; readonly enough: number }

@@ -19,6 +19,8 @@ export interface Evidence {
   readonly firstBootMs: number;
 }
 
+type PowerOf = Pick<Evidence, 'faults' | 'firstBootMs'>;
+
 /** From an instant up to, and without, another. */
 export interface Span {
   readonly fromMs: number;
@@ -138,12 +140,23 @@ function overlapMs(span: Span, fromMs: number, toMs: number): number {
 }
 
 /** For how much of a span the device was without power. */
-export function offMsIn({ faults, firstBootMs }: Evidence, span: Span): number {
+export function offMsIn({ faults, firstBootMs }: PowerOf, span: Span): number {
   let ms = overlapMs(span, 0, firstBootMs);
   faults.atMs.forEach((atMs, index) => {
     ms += overlapMs(span, atMs, cellAt(faults.backMs, index));
   });
   return ms;
+}
+
+/** For how long the device was without power at the end of a span, up to its last millisecond. */
+export function offMsAtEnd({ faults, firstBootMs }: PowerOf, { fromMs, toMs }: Span): number {
+  let startMs = toMs;
+  for (let index = faults.atMs.length - 1; index >= 0; index -= 1) {
+    const atMs = cellAt(faults.atMs, index);
+    if (atMs < startMs && startMs <= cellAt(faults.backMs, index)) startMs = atMs;
+  }
+  if (startMs <= firstBootMs) startMs = 0;
+  return toMs - Math.max(fromMs, startMs);
 }
 
 /** When the device began to hold, and when something ended that. */
@@ -244,21 +257,31 @@ export function readOpenAtEnd({ world }: Experiment, { toMs }: Span): boolean {
   return (firstAfter(world.contact, toMs - 1) & 1) === 1;
 }
 
-/**
- * The check that would have decided an alert had the contact read open from the end of a span on, by running just that; null
- * when none would by the end of the timeline.
- */
-export function wouldHaveAlertedMs(experiment: Experiment, { fromMs, toMs }: Span): number | null {
+/** What would have come after the end of a span. */
+interface AlertAfter {
+  /** The check that would have decided an alert; null: none by the end of the timeline. */
+  readonly atMs: number | null;
+  /** Without power from the end of the span to that check, or to the end of the timeline. */
+  readonly offMs: number;
+}
+
+/** What would have come had the contact read open from the end of a span on, by running just that. */
+export function alertAfter(evidence: Evidence, { fromMs, toMs }: Span): AlertAfter {
+  const { experiment } = evidence;
   const { world } = experiment;
   const contact = world.contact.slice(0, firstAfter(world.contact, toMs - 1));
   // A door that is never shut is alerted of over and over: run little further than to the first alert.
   for (let beyondMs = firstLookBeyondMs; ; beyondMs *= 4) {
     const lengthMs = trueMs(Math.min(toMs + beyondMs, world.lengthMs));
     const longer = { ...experiment, world: { ...world, contact, lengthMs } };
-    const { alerts } = simulate(longer, { record: 'none' });
-    const found = alerts.find(({ decidedMs }) => decidedMs >= fromMs);
-    if (found !== undefined) return found.decidedMs;
-    if (lengthMs >= world.lengthMs) return null;
+    const trace = simulate(longer, { record: 'none' });
+    const found = trace.alerts.find(({ decidedMs }) => decidedMs >= fromMs);
+    if (found === undefined && lengthMs < world.lengthMs) continue;
+    const { faults, firstBootMs } = faultsOf(longer.world);
+    const met = withFlat(faults, trace, experiment.answers?.clears === true);
+    const endMs = found?.decidedMs ?? lengthMs;
+    const offMs = offMsIn({ faults: met, firstBootMs }, { fromMs: toMs, toMs: endMs });
+    return { atMs: found?.decidedMs ?? null, offMs };
   }
 }
 

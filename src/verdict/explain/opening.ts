@@ -6,6 +6,7 @@ import { firstAfter } from '../../world/index.js';
 import type { JudgedOpening, JudgedOpenings } from '../judgement.js';
 import type { AttemptCounts, Circumstance, Clause, ClauseOf, Fates } from './clause.js';
 import {
+  alertAfter,
   checksIn,
   countOf,
   countsLostIn,
@@ -15,13 +16,13 @@ import {
   heldThroughout,
   lastCheckBefore,
   lastHoldIn,
+  offMsAtEnd,
   offMsIn,
   readOpenAtEnd,
   type SeenChecks,
   type Span,
   sendingMsIn,
   wakesCutIn,
-  wouldHaveAlertedMs,
 } from './evidence.js';
 
 /** The reason for a missed or late leave-open, and the checks that it rests on. */
@@ -180,8 +181,9 @@ function notDecided(evidence: Evidence, asked: Asked): readonly Clause[] {
     return [{ kind: 'allShut', checks: countOf(checks) }, ...held, ...meanwhile('shut', others)];
   }
   const kept = [...unsent, ...quietIn(evidence, span.fromMs, checks), ...held];
-  const clauses = kept.length > 0 ? kept : tooFew(evidence, asked);
-  return [...clauses, ...meanwhile('shut', what)];
+  if (kept.length > 0) return [...kept, ...meanwhile('shut', what)];
+  const off = offUntilShut(evidence, span);
+  return [...tooFew(evidence, asked, off), ...meanwhile('shut', withoutOff(what, off))];
 }
 
 /** An alert of before that was delivered in an opening, after which the device held for as long as that opening matters. */
@@ -220,16 +222,38 @@ function noCheck(evidence: Evidence, opening: JudgedOpening, span: Span): readon
   }
   const lastMs = lastCheckBefore(trace, span.fromMs);
   const nextMs = opening.toMs === null ? null : firstCheckFrom(trace, opening.toMs);
-  const between: Clause = {
-    kind: 'between',
-    afterMs: lastMs === null ? null : span.fromMs - lastMs,
-    beforeMs: nextMs === null ? null : nextMs - span.toMs,
-  };
+  const afterMs = lastMs === null ? null : span.fromMs - lastMs;
   const sendingMs = sendingMsIn(evidence, span);
-  const what = circumstances(evidence, span, []);
   const sending: readonly Circumstance[] =
     sendingMs > 0 ? [{ kind: 'sending', ms: sendingMs }] : [];
-  return [between, ...meanwhile('shut', [...what, ...sending])];
+  const off = offUntilShut(evidence, span);
+  const what = [...withoutOff(circumstances(evidence, span, []), off), ...sending];
+  if (off.length > 0 && (lastMs !== null || firstCheckFrom(trace, span.toMs) !== null)) {
+    return [{ kind: 'opened', afterMs }, ...off, ...meanwhile('shut', what)];
+  }
+  const beforeMs = nextMs === null ? null : nextMs - span.toMs;
+  const later = { fromMs: span.toMs, toMs: nextMs ?? trace.lengthMs };
+  const between: Clause = {
+    kind: 'between',
+    afterMs,
+    beforeMs,
+    offMs: offMsIn(evidence, later),
+  };
+  return [between, ...meanwhile('shut', what)];
+}
+
+/** The device was without power when the opening ended. */
+function offUntilShut(evidence: Evidence, span: Span): readonly ClauseOf<'offUntilShut'>[] {
+  const ms = offMsAtEnd(evidence, span);
+  return ms === 0 ? [] : [{ kind: 'offUntilShut', ms }];
+}
+
+/** What a clause has said of the time without power is not said again. */
+function withoutOff(
+  what: readonly Circumstance[],
+  [said]: readonly ClauseOf<'offUntilShut'>[],
+): readonly Circumstance[] {
+  return what.filter((one) => one.kind !== 'off' || one.ms !== said?.ms);
 }
 
 /** Checks that found the door open often enough while an alert from before the opening was pending. */
@@ -308,7 +332,11 @@ function meanwhile(
   return what.length === 0 ? [] : [{ kind: 'meanwhile', until, what }];
 }
 
-function tooFew(evidence: Evidence, { opening, span, checks }: Asked): readonly Clause[] {
+function tooFew(
+  evidence: Evidence,
+  { opening, span, checks }: Asked,
+  off: readonly ClauseOf<'offUntilShut'>[],
+): readonly Clause[] {
   const { experiment, trace } = evidence;
   const lastMs = lastCheckBefore(trace, span.fromMs);
   const afterMs = lastMs === null ? null : span.fromMs - lastMs;
@@ -318,10 +346,10 @@ function tooFew(evidence: Evidence, { opening, span, checks }: Asked): readonly 
     0,
   );
   const { watch, ownLogic } = experiment.program;
-  const ended = howItEnded(experiment, opening, span);
+  const ended = off[0] ?? howItEnded(evidence, opening, span);
   if (ownLogic === true) {
     const readOpen = countOf(checks.filter(({ check }) => check.contact === 'open'));
-    const aside = ended.kind === 'shutTooSoon';
+    const aside = ended.kind === 'shutTooSoon' || ended.kind === 'offUntilShut';
     const clause: Clause = { kind: 'readOpen', checks: readOpen, aside };
     return aside ? [{ kind: 'opened', afterMs }, ended, clause] : [clause];
   }
@@ -329,13 +357,11 @@ function tooFew(evidence: Evidence, { opening, span, checks }: Asked): readonly 
   return [{ kind: 'opened', afterMs }, ended, { kind: 'counted', most, enough }];
 }
 
-function howItEnded(
-  experiment: Evidence['experiment'],
-  { toMs }: JudgedOpening,
-  span: Span,
-): Clause {
+function howItEnded(evidence: Evidence, { toMs }: JudgedOpening, span: Span): Clause {
   if (toMs === null) return { kind: 'endedFirst' };
-  if (!readOpenAtEnd(experiment, span)) return { kind: 'readShutBefore' };
-  const wouldMs = wouldHaveAlertedMs(experiment, span);
-  return wouldMs === null ? { kind: 'noneInTime' } : { kind: 'shutTooSoon', byMs: wouldMs - toMs };
+  if (!readOpenAtEnd(evidence.experiment, span)) return { kind: 'readShutBefore' };
+  const { atMs, offMs } = alertAfter(evidence, span);
+  return atMs === null
+    ? { kind: 'noneInTime', offMs }
+    : { kind: 'shutTooSoon', byMs: atMs - toMs, offMs };
 }

@@ -20,6 +20,7 @@ export function sentenceOf(clauses: readonly Clause[]): string {
 const joins: Readonly<Partial<Record<Clause['kind'], string>>> = {
   shutTooSoon: ', ',
   noneInTime: ', ',
+  offUntilShut: ', ',
   readShutBefore: ', ',
   endedFirst: ', ',
   counted: ' ',
@@ -50,9 +51,11 @@ function clauseText(clause: Clause): string {
         ? 'opened before the first check'
         : `opened ${roundedDurationText(clause.afterMs)} after a check`;
     case 'shutTooSoon':
-      return `shut ${roundedDurationText(clause.byMs)} before the check that would have alerted`;
+      return `shut ${roundedDurationText(clause.byMs)} before the check that would have alerted${offText(clause.offMs, 'in between')}`;
     case 'noneInTime':
-      return 'and no check that would have alerted came before the end of the timeline';
+      return `and no check that would have alerted came before the end of the timeline${offText(clause.offMs, 'until then')}`;
+    case 'offUntilShut':
+      return `and the device had no power for the last ${roundedDurationText(clause.ms)} that it was open`;
     case 'readShutBefore':
       return 'and the contact read shut before the door shut';
     case 'endedFirst':
@@ -95,7 +98,9 @@ function clauseText(clause: Clause): string {
 function unpoweredText({ beforeMs, afterMs, lastedMs, offMs, all }: ClauseOf<'unpowered'>): string {
   const when =
     beforeMs === null
-      ? `${roundedDurationText(afterMs ?? 0)} after it opened`
+      ? afterMs === null || afterMs === 0
+        ? 'as it opened'
+        : `${roundedDurationText(afterMs)} after it opened`
       : `${roundedDurationText(beforeMs)} before it opened`;
   const off = all
     ? 'the device was off all the time it was open'
@@ -111,16 +116,22 @@ function heldFromDeliveryText(clause: ClauseOf<'heldFromDelivery'>): string {
   return `${alert} was delivered ${roundedDurationText(deliveredAfterMs)} after it opened, and the device then waited for a reset for ${toTheEnd ? 'the other ' : ''}${roundedDurationText(heldMs)}`;
 }
 
-function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
+function betweenText({ afterMs, beforeMs, offMs }: ClauseOf<'between'>): string {
+  const off = offText(offMs, beforeMs === null ? 'until then' : 'in between');
   if (afterMs === null) {
     return beforeMs === null
       ? 'the device made no check in this timeline'
-      : `shut ${roundedDurationText(beforeMs)} before the first check`;
+      : `shut ${roundedDurationText(beforeMs)} before the first check${off}`;
   }
   const opened = `opened ${roundedDurationText(afterMs)} after a check`;
   return beforeMs === null
-    ? `${opened}, and no other came before the end of the timeline`
-    : `${opened}, shut ${roundedDurationText(beforeMs)} before the next one`;
+    ? `${opened}, and no other came before the end of the timeline${off}`
+    : `${opened}, shut ${roundedDurationText(beforeMs)} before the next one${off}`;
+}
+
+/** A part of the time from the end of an opening to a check, or to the end of the timeline. */
+function offText(ms: number, when: 'in between' | 'until then'): string {
+  return ms === 0 ? '' : `, with no power for ${roundedDurationText(ms)} ${when}`;
 }
 
 function quietText({ checks, deliveredBeforeMs, unseenShut }: ClauseOf<'quiet'>): string {

@@ -124,6 +124,11 @@ const patterns: readonly Pattern[] = [
   plain(`, shut ${D} before the check that would have alerted`, 'shutTooSoon', ['by']),
   plain(', and no check that would have alerted came before the end of the timeline', 'noneInTime'),
   plain(', and the contact read shut before the door shut', 'readShutBefore'),
+  plain(`, and the device had no power for the last ${D} that it was open`, 'offUntilShut', [
+    'for',
+  ]),
+  plain(`, with no power for ${D} in between`, 'offBetween', ['for']),
+  plain(`, with no power for ${D} until then`, 'offUntilEnd', ['for']),
   plain(', and the timeline ended before an alert was decided', 'endedFirst'),
   plain(String.raw` \(${N} of ${N} required open checks\)`, 'counted', ['most', 'enough']),
   plain(String.raw` \(${checks} read open, and the logic decided no alert\)`, 'readOpen', [
@@ -207,6 +212,7 @@ export const claimKinds: readonly string[] = [
       'unsent',
       'opened',
     ],
+    ...['offUntilShut', 'offBetween', 'offUntilEnd'],
     ...['shutTooSoon', 'noneInTime', 'readShutBefore', 'endedFirst', 'counted', 'undelivered'],
     ...['late', 'decided', 'earlier', 'whileOpen', 'beforeDecision', 'off', 'held', 'sending'],
     ...[
@@ -237,7 +243,7 @@ export function claimsOf(sentence: string): readonly Claim[] {
       break;
     }
     if (at === start) throw new Error(`not a claim: ${sentence.slice(at)}`);
-    const between = /; |, (?!shut |and )/y;
+    const between = /; |, (?!shut |and |with )/y;
     between.lastIndex = at;
     at += between.exec(sentence)?.[0].length ?? 0;
   }

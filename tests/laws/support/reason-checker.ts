@@ -144,13 +144,40 @@ export function openingClaims(whole: Whole, index: number): readonly Claim[] {
   const around = aroundClaims(whole, opening, inside).filter(
     (claim) => !(held.length > 0 && claim.startsWith('held ')),
   );
+  const dark = darkAtEnd(whole, opening);
   if (inside.every(({ open }) => !open)) {
     const others = around.filter((claim) => !claim.startsWith('readShut'));
     return [`allShut checks=${inside.length}`, ...held, ...under('whileOpen', others)];
   }
   const kept = [...unsent, ...quietClaims(whole, opening.from, inside), ...held];
-  const main = kept.length > 0 ? kept : tooFewClaims(whole, opening, { inside, runsOn });
-  return [...main, ...under('whileOpen', around)];
+  if (kept.length > 0) return [...kept, ...under('whileOpen', around)];
+  const main = tooFewClaims(whole, opening, { inside, runsOn, dark });
+  return [...main, ...under('whileOpen', besides(around, dark))];
+}
+
+/** How long before its end the power went that was still missing as the opening ended; 0: it had power. */
+function darkAtEnd({ off }: Whole, { from, to }: Stretch): number {
+  let since = to;
+  for (const dark of off.toReversed()) {
+    if (dark.from < since && since <= dark.to) since = dark.from;
+  }
+  return to - Math.max(from, since);
+}
+
+/** The time without power is claimed once. */
+function besides(around: readonly Claim[], dark: number): readonly Claim[] {
+  return around.filter((claim) => claim !== `off for=${dark}`);
+}
+
+/** Time without power after an opening: up to a check that is named, or to the end of the timeline. */
+function offAfter(
+  { off, trace }: Whole,
+  from: number,
+  checkMs: number | undefined,
+): readonly Claim[] {
+  const ms = sum(off.map((dark) => common(dark, { from, to: checkMs ?? trace.lengthMs })));
+  if (ms === 0) return [];
+  return [`${checkMs === undefined ? 'offUntilEnd' : 'offBetween'} for=${ms}`];
 }
 
 /** An alert of before came through while the door was open, and the device made no check from then until it shut. */
@@ -243,11 +270,18 @@ function noCheckClaims(whole: Whole, opening: Stretch, runsOn: boolean): readonl
   const sending = sum(
     sends.map(({ startMs, endMs }) => common({ from: startMs, to: endMs }, opening)),
   );
-  const around = aroundClaims(whole, opening, []);
-  return [
-    between,
-    ...under('whileOpen', [...around, ...(sending > 0 ? [`sending for=${sending}`] : [])]),
+  const dark = darkAtEnd(whole, opening);
+  const around = [
+    ...besides(aroundClaims(whole, opening, []), dark),
+    ...(sending > 0 ? [`sending for=${sending}`] : []),
   ];
+  if (dark > 0 && checks.length > 0) {
+    const opened = last === undefined ? 'opened' : `opened after=${opening.from - last.ms}`;
+    return [opened, `offUntilShut for=${dark}`, ...under('whileOpen', around)];
+  }
+  const hasCheck = last !== undefined || next !== undefined;
+  const after = hasCheck ? offAfter(whole, opening.to, next?.ms) : [];
+  return [between, ...after, ...under('whileOpen', around)];
 }
 
 function aroundClaims(whole: Whole, span: Stretch, inside: readonly Check[]): readonly Claim[] {
@@ -338,10 +372,17 @@ function quietClaims(
   ];
 }
 
+interface Ended {
+  readonly inside: readonly Check[];
+  readonly runsOn: boolean;
+  /** Without power before its end. */
+  readonly dark: number;
+}
+
 function tooFewClaims(
   whole: Whole,
   opening: Stretch,
-  { inside, runsOn }: { readonly inside: readonly Check[]; readonly runsOn: boolean },
+  { inside, runsOn, dark }: Ended,
 ): readonly Claim[] {
   const { checks, experiment } = whole;
   const last = checks.filter(({ ms }) => ms < opening.from).at(-1);
@@ -349,26 +390,36 @@ function tooFewClaims(
     .filter(({ open }) => open)
     .reduce((greatest, { remembered }) => Math.max(greatest, remembered.length), 0);
   const opened = last === undefined ? 'opened' : `opened after=${opening.from - last.ms}`;
-  const ending = runsOn ? 'endedFirst' : endingClaim(experiment, opening);
+  const ending =
+    dark > 0
+      ? [`offUntilShut for=${dark}`]
+      : runsOn
+        ? ['endedFirst']
+        : endingClaims(whole, opening);
   if (experiment.program.ownLogic === true) {
     const readOpen = `readOpen checks=${inside.filter(({ open }) => open).length}`;
-    return ending.startsWith('shutTooSoon') ? [opened, ending, readOpen] : [readOpen];
+    const isShown = ['shutTooSoon', 'offUntilShut'].some((kind) => ending[0]?.startsWith(kind));
+    return isShown ? [opened, ...ending, readOpen] : [readOpen];
   }
   return [
     opened,
-    ending,
+    ...ending,
     `counted most=${most} enough=${experiment.program.watch.escalationThreshold.open}`,
   ];
 }
 
 /** What a door that stays open, with a contact that goes on reading open, would have led to. */
-function endingClaim(experiment: Experiment, opening: Stretch): Claim {
+function endingClaims(whole: Whole, opening: Stretch): readonly Claim[] {
+  const { experiment } = whole;
   const { world } = experiment;
   const edges = [...world.contact].filter((ms) => ms < opening.to);
-  if (edges.length % 2 === 0) return 'readShutBefore';
+  if (edges.length % 2 === 0) return ['readShutBefore'];
   const longer = { ...experiment, world: { ...world, contact: Float64Array.from(edges) } };
   const alert = interpret(longer).alerts.find(({ decidedMs }) => decidedMs >= opening.from);
-  return alert === undefined ? 'noneInTime' : `shutTooSoon by=${alert.decidedMs - opening.to}`;
+  const after = offAfter(whole, opening.to, alert?.decidedMs);
+  return alert === undefined
+    ? ['noneInTime', ...after]
+    : [`shutTooSoon by=${alert.decidedMs - opening.to}`, ...after];
 }
 
 /** The claims on a false alert. */
