@@ -88,7 +88,7 @@ export interface Gaps {
   readonly sealMm: number;
 }
 
-/** Does the watch meet its requirements? Null where there is no such requirement, or it is not known. */
+/** Does the watch meet its requirements? Null where there is no such requirement, it is not known, or the bounce of the contact leaves it open. */
 export interface Holds {
   readonly leaveOpenAfter: HoldsAtRestAndAnyState;
   readonly reportWithin: HoldsAtRestAndAnyState;

@@ -26,6 +26,7 @@ export type {
   Unreportable,
   Witness,
 } from './answer.js';
+export { type BounceMargins, bounceMarginsOf, quietInSpiteOf } from './bounce.js';
 export {
   type DetectionBounds,
   decidedFromMs,

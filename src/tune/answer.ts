@@ -40,7 +40,10 @@ export interface TuneAnswer {
 }
 
 /** How many requirements bounds alone do not meet: if any, no years can help; if several, no relaxing of one. */
-export function boundsMissed(proved: Proved, requirements: TuneRequirements): number {
+export function boundsMissed(
+  { inSpiteOfBounce: proved }: Proved,
+  requirements: TuneRequirements,
+): number {
   const { sureFromMs, worstDelayMs, quietUpToMs } = requirements;
   return [
     proved.sureFromMs > (sureFromMs ?? Number.POSITIVE_INFINITY),

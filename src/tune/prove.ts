@@ -3,9 +3,11 @@
 
 import {
   type BoundsQuestion,
+  bounceMarginsOf,
   gapsOf,
   longestMs,
   questionOf,
+  quietInSpiteOf,
   type SearchOptions,
   searched,
   searchesFor,
@@ -18,9 +20,14 @@ import type { Tuned } from './grid.js';
 import { programsOf, type TuneQuestion } from './question.js';
 
 /** Bounds of settings. */
-export interface Proved {
+export interface Proved extends ProvedBounds {
   /** False: the search outgrew its limit, and nothing is claimed. */
   readonly isKnown: boolean;
+  /** What is left of them where the contact bounces: by these a requirement is met. */
+  readonly inSpiteOfBounce: ProvedBounds;
+}
+
+interface ProvedBounds {
   /** Infinity: no opening is long enough to be sure. */
   readonly sureFromMs: number;
   readonly worstDelayMs: number;
@@ -29,12 +36,8 @@ export interface Proved {
 }
 
 const never = Number.POSITIVE_INFINITY;
-const unknown: Proved = {
-  isKnown: false,
-  sureFromMs: never,
-  worstDelayMs: never,
-  quietUpToMs: 0,
-};
+const nothing: ProvedBounds = { sureFromMs: never, worstDelayMs: never, quietUpToMs: 0 };
+const unknown: Proved = { isKnown: false, ...nothing, inSpiteOfBounce: nothing };
 
 /** Proves one after the other. */
 export function prover(question: TuneQuestion): (tuned: Tuned) => Proved {
@@ -62,15 +65,29 @@ function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {
   try {
     const slowest = run(searchesFor[from]);
     const quickest = run(searchesFor.quickest);
-    return {
-      isKnown: true,
+    const bounds: ProvedBounds = {
       // A door that may rest where the contact reads shut may never be reported.
       sureFromMs: isBlind ? never : (sureFromMs(slowest) ?? never),
       worstDelayMs: isBlind ? never : (longestMs(slowest) ?? never),
       quietUpToMs: quickest.decision?.openingMs ?? never,
     };
+    return { isKnown: true, ...bounds, inSpiteOfBounce: inSpiteOfBounce(question, from, bounds) };
   } catch (error) {
     if (error instanceof TooManyStatesError) return unknown;
     throw error;
   }
+}
+
+function inSpiteOfBounce(
+  question: BoundsQuestion,
+  from: TuneQuestion['from'],
+  { sureFromMs: sureMs, worstDelayMs, quietUpToMs }: ProvedBounds,
+): ProvedBounds {
+  const margins = bounceMarginsOf(question);
+  const lateMs = margins.lateMs[from];
+  return {
+    sureFromMs: sureMs + lateMs,
+    worstDelayMs: worstDelayMs + lateMs,
+    quietUpToMs: quietInSpiteOf(margins, quietUpToMs),
+  };
 }

@@ -33,17 +33,17 @@ const measures: Readonly<Record<RequirementName, Measure>> = {
   sureFrom: {
     better: 'less',
     asked: (requirements) => requirements.sureFromMs,
-    of: ({ proved }) => proved.sureFromMs,
+    of: ({ proved }) => proved.inSpiteOfBounce.sureFromMs,
   },
   worstDelay: {
     better: 'less',
     asked: (requirements) => requirements.worstDelayMs,
-    of: ({ proved }) => proved.worstDelayMs,
+    of: ({ proved }) => proved.inSpiteOfBounce.worstDelayMs,
   },
   quietUpTo: {
     better: 'more',
     asked: (requirements) => requirements.quietUpToMs,
-    of: ({ proved }) => proved.quietUpToMs,
+    of: ({ proved }) => proved.inSpiteOfBounce.quietUpToMs,
   },
   life: {
     better: 'more',

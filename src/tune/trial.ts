@@ -14,13 +14,14 @@ export interface Trial {
  * @param quietUpToMs how long an opening must raise no alert; beyond that, more of it counts for nothing.
  */
 export function costsOf({ proved, years }: Trial, quietUpToMs: number | null): readonly number[] {
+  const { worstDelayMs, sureFromMs, quietUpToMs: quietMs } = proved.inSpiteOfBounce;
   return [
-    proved.worstDelayMs,
-    proved.sureFromMs,
+    worstDelayMs,
+    sureFromMs,
     -years.lifeMs,
     years.rates.missed.perYear,
     years.rates.late.perYear,
     years.rates.falseAlarms.perYear,
-    -Math.min(proved.quietUpToMs, quietUpToMs ?? 0),
+    -Math.min(quietMs, quietUpToMs ?? 0),
   ];
 }

@@ -1,6 +1,7 @@
 // All that a report of one watch's bounds is made from, and which requirements they meet.
-import type { Bounds, HoldsAtRestAndAnyState } from '../bounds/index.js';
+import type { BoundName, Bounds } from '../bounds/index.js';
 import type { WatchFile } from '../scenarios/index.js';
+import { isUnknown } from './sheet.js';
 
 export interface BoundsView {
   /** As the user named it; null: the defaults, perhaps with options over them. */
@@ -27,30 +28,39 @@ export interface BoundsView {
 export interface AskedFor {
   readonly key: 'leaveOpenAfter' | 'reportWithin' | 'quietUpTo';
   readonly ms: number;
-  /** True or false: proved; null: the search stopped before it was known. Undefined: it applies at rest only. */
-  readonly atRest: boolean | null;
-  readonly anyState: boolean | null | undefined;
+  readonly atRest: Held;
+  /** Undefined: it applies at rest only. */
+  readonly anyState: Held | undefined;
 }
+
+/** True or false: proved. Null: the search stopped before it was known. Not shown: the bounce of the contact leaves it open. */
+export type Held = boolean | 'not shown' | null;
 
 /** The requirements, in the order of the watch file. */
 export function askedFor({ watchFile, bounds, isJudged }: BoundsView): readonly AskedFor[] {
   if (!isJudged) return [];
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
-  const { holds } = bounds;
-  const rows: (AskedFor | null)[] = [
-    { key: 'leaveOpenAfter', ms: leaveOpenAfterMs, ...both(holds.leaveOpenAfter) },
-    reportWithinMs === null
-      ? null
-      : { key: 'reportWithin', ms: reportWithinMs, ...both(holds.reportWithin) },
-    quietUpToMs === null
-      ? null
-      : { key: 'quietUpTo', ms: quietUpToMs, atRest: holds.quietUpTo.atRest, anyState: undefined },
+  const row = (key: AskedFor['key'], ms: number | null): readonly AskedFor[] =>
+    ms === null ? [] : [{ key, ms, ...heldOf(bounds, key) }];
+  return [
+    ...row('leaveOpenAfter', leaveOpenAfterMs),
+    ...row('reportWithin', reportWithinMs),
+    ...row('quietUpTo', quietUpToMs),
   ];
-  return rows.filter((row) => row !== null);
 }
 
-function both({ atRest, anyState }: HoldsAtRestAndAnyState) {
-  return { atRest, anyState };
+const boundOf = {
+  leaveOpenAfter: (from) => `alwaysReportedFromMs.${from}`,
+  reportWithin: (from) => `worstDelayMs.${from}`,
+  quietUpTo: () => 'neverAlarmedUpToMs',
+} as const satisfies Readonly<Record<AskedFor['key'], (from: 'atRest' | 'anyState') => BoundName>>;
+
+function heldOf(bounds: Bounds, key: AskedFor['key']): Pick<AskedFor, 'atRest' | 'anyState'> {
+  const held = (from: 'atRest' | 'anyState'): Held => {
+    const holds = bounds.holds[key][from];
+    return holds === null && !isUnknown(bounds, boundOf[key](from)) ? 'not shown' : holds;
+  };
+  return { atRest: held('atRest'), anyState: key === 'quietUpTo' ? undefined : held('anyState') };
 }
 
 /** Whether every requirement is proved to be met: at rest, or from any state. */

@@ -4,7 +4,7 @@ import { quietUse } from '../battery/index.js';
 import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
 import { type WatchFile, watchWarnings } from '../scenarios/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
-import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
+import { type AskedFor, allHolds, askedFor, type BoundsView, type Held } from './bounds-view.js';
 import { faultsText } from './faults-text.js';
 import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
@@ -27,11 +27,18 @@ function judgedWords(view: BoundsView, paint: Paint): string {
     const what = isOne ? 'the requirement is' : 'all requirements are';
     return paint.doubtful(`the search stopped before it was known whether ${what} met`);
   }
+  const open = asked.filter(({ atRest }) => atRest === 'not shown').length;
+  if (open > 0) {
+    const what = failingText(open, asked.length);
+    return paint.doubtful(`${what} not shown to be met, because the contact bounces`);
+  }
   const met = isOne ? 'the requirement is met' : 'all requirements are met';
   if (allHolds(view, 'anyState')) return paint.good(`${met}, at rest and from any state`);
   const elsewhere = asked.some(({ anyState }) => anyState === false)
     ? `NOT from every state`
-    : 'the search stopped before it was known whether from any state';
+    : asked.some(({ anyState }) => anyState === null)
+      ? 'the search stopped before it was known whether from any state'
+      : 'not shown from every state, because the contact bounces';
   const but =
     view.isStrict === true
       ? paint.bad(`but ${elsewhere}, as --strict requires`)
@@ -179,8 +186,9 @@ function newWarnings({ watch }: Remedy, watchFile: WatchFile): readonly string[]
 }
 
 /** Whether a requirement is met; undefined: it does not apply to that state. */
-export function heldText(held: boolean | null | undefined, paint: Paint): string {
+export function heldText(held: Held | undefined, paint: Paint): string {
   if (held === undefined) return '–';
+  if (held === 'not shown') return paint.doubtful(held);
   if (held === null) return paint.doubtful('unknown');
   return held ? paint.good('met') : paint.bad(paint.bold('NOT met'));
 }

@@ -90,6 +90,10 @@ function sentenceOf(bounds: LengthBounds, leaveOpenMs: number, mayFail: boolean)
       ? `When nothing goes wrong, ${door.replace(/^A/u, 'a')} ${unreported}; a fault can make it more.`
       : `${door} ${unreported}.`;
   }
+  const sureMs = bounds.alwaysReportedFromMs.atRest;
+  if (atRest === null && sureMs !== null && sureMs <= leaveOpenMs) {
+    return `${door} is reported at rest unless the contact bounces just as a check reads it.`;
+  }
   return atRest === null
     ? `At rest, ${door.replace(/^A/u, 'a')} is reported when nothing goes wrong; the search stopped before it was known whether it always is.`
     : `At rest, ${door.replace(/^A/u, 'a')} is reported when nothing goes wrong. A fault, or what happened before, can keep it from being reported.`;

@@ -44,6 +44,16 @@ function failedIn(
   return stated.filter((key) => proved.holds[key][from] === false);
 }
 
+/** Those that the bounce of the contact leaves open. */
+function openIn({ proved, stated }: Judged, from: Start): readonly Key[] {
+  const bounds: Readonly<Record<Key, number | null | undefined>> = {
+    leaveOpenAfter: proved.alwaysReportedFromMs[from],
+    reportWithin: proved.worstDelayMs[from],
+    quietUpTo: from === 'atRest' ? proved.neverAlarmedUpToMs : undefined,
+  };
+  return stated.filter((key) => proved.holds[key][from] === null && bounds[key] !== undefined);
+}
+
 /**
  * Which requirements are proved to be met, with the figures that decide it, at rest and from any state. A clause without a full
  * stop, as `1 of 3 requirements is NOT met at rest: quiet up to 59.7 s (1 min required)`.
@@ -58,6 +68,11 @@ export function provedWords(proved: Proved, required: Requirements, paint: Paint
   const where = isSame ? 'at rest and from any state' : 'at rest';
   const whole = judged.stated.length === 1 ? 'the requirement is' : 'all requirements are';
   const figures = figuresOf(judged, 'atRest');
+  const open = openIn(judged, 'atRest');
+  if (proved.atRest === null && open.length > 0) {
+    const rest = `${failingText(open.length, judged.stated.length)} ${paint.doubtful('not shown to be met')} ${where}, because the contact bounces: without that, ${figures}`;
+    return isSame ? rest : rest + fromAnyState(judged);
+  }
   if (proved.atRest === null) {
     const rest = `it is ${paint.doubtful('not known')} whether ${whole} met ${where} (${figures})`;
     return isSame ? rest : rest + fromAnyState(judged);
@@ -157,7 +172,8 @@ function figuresOf(judged: Judged, from: Start, all = false): string {
     quietUpTo: () =>
       `quiet up to ${roundedDurationText(neverAlarmedUpToMs ?? 0, 'at least')}${requiredText(quietUpToMs, 'quietUpTo')}`,
   };
-  const failed = failedIn(judged, from);
+  const wrong = failedIn(judged, from);
+  const failed = wrong.length > 0 ? wrong : openIn(judged, from);
   const isEnough = !all && from === 'anyState' && failed.includes('leaveOpenAfter');
   const said = failed.filter((key) => !isEnough || key === 'leaveOpenAfter');
   return said.length === 0

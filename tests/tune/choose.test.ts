@@ -21,6 +21,7 @@ interface Made {
 
 function trial({ missed, falseAlarms, days, worstMs }: Made): Trial {
   const none = rate(0);
+  const bounds = { sureFromMs: worstMs, worstDelayMs: worstMs, quietUpToMs: 0 };
   return {
     settings: {
       checkIntervalMs: deviceMs(60_000),
@@ -29,7 +30,7 @@ function trial({ missed, falseAlarms, days, worstMs }: Made): Trial {
       alertCooldownMs: deviceMs(0),
       wakeOn: 'timer',
     },
-    proved: { isKnown: true, sureFromMs: worstMs, worstDelayMs: worstMs, quietUpToMs: 0 },
+    proved: { isKnown: true, ...bounds, inSpiteOfBounce: bounds },
     years: {
       lifeMs: days * dayMs,
       falseAlarmsAtMost: 0,

@@ -10,6 +10,7 @@ import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
+import { bounceAdvice } from './bounce.js';
 import { isMetWithMemoryKept } from './findings.js';
 import { priceClauses } from './prices.js';
 import { type QuieterWay, quieterWays } from './quiet.js';
@@ -25,11 +26,20 @@ export function adviceOf(
   if (question.isJudged && gaps?.kind === 'blind') return blindText(gaps);
   for (const from of ['atRest', 'anyState'] as const) {
     const troubles = troublesOf(question, known, { holds: on.holds, from });
+    const bounce = question.isJudged
+      ? bounceAdvice(question, known, { holds: on.holds, from })
+      : null;
+    if (troubles.length === 0 && bounce !== null) return bounce;
     if (troubles.length === 0) continue;
     const remedies = remediesFrom(on.remedies, from);
     const isLoud = from === 'atRest' && on.holds.quietUpTo.atRest === false;
     const quieter = isLoud ? quieterTexts(question, known, remedies) : [];
-    return [...troubles, helpOf(question, remedies, { ...on, from }), ...quieter].join(' ');
+    return [
+      ...troubles,
+      helpOf(question, remedies, { ...on, from }),
+      ...quieter,
+      ...(bounce === null ? [] : [bounce]),
+    ].join(' ');
   }
   return null;
 }

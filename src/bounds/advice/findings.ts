@@ -13,11 +13,19 @@ import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from 
 import type { BoundsQuestion } from '../question.js';
 import { TooManyStatesError } from '../visited.js';
 import { blindBandMmOf, eagerBandMmOf } from './blind-band.js';
+import { bounceLeftOut } from './bounce.js';
 
 /** What was searched for in the environment of the question; null: it outgrew its limit. */
 interface Searches {
   readonly atRest: Searched | null;
   readonly anyState: Searched | null;
+  readonly quickest: Searched | null;
+}
+
+/** Infinity: no opening ever raises an alert; undefined: not found out. */
+function quietMsOf({ quickest }: Searches): number | undefined {
+  if (quickest === null) return undefined;
+  return quickest.result.decision?.openingMs ?? Number.POSITIVE_INFINITY;
 }
 
 /** A bound of the same watch with something of it or its environment taken away; undefined: not found out. */
@@ -44,7 +52,7 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
     alertLost(question, searches),
     blindBand(question),
     eagerContact(question),
-    bounceLeftOut(question),
+    bounceLeftOut(question, quietMsOf(searches)),
     messagesDelay(question, searches),
   ];
   return found.filter((finding) => finding !== null);
@@ -209,15 +217,4 @@ function bandText({ closing, creeping }: BlindBandMm): string {
 
 function gaps([from, to]: readonly [number, number]): string {
   return `a gap over ${String(from)} mm and up to ${String(to)} mm`;
-}
-
-function bounceLeftOut({ contact, program }: BoundsQuestion): Finding | null {
-  if (contact === null || contact.bounceMs < 2) return null;
-  const { wakeOn, escalationThreshold } = program.watch;
-  const again =
-    wakeOn === 'timer' || escalationThreshold.open === 1
-      ? ''
-      : '; and where a check falls there, the next bounce wakes the device once more, so that a shorter opening than quiet up to can raise an alert';
-  const sentence = `the bounds ignore the contact's bounce: a check within ${durationText(contact.bounceMs)} of the door moving may read the wrong way${again}`;
-  return { code: 'bounce-left-out', sentence };
 }

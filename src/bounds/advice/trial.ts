@@ -1,6 +1,7 @@
 // Settings tried with the same search that found the trouble, as long as there are states left to spend.
 import type { WatchSettings } from '../../machine/index.js';
 import { calmEnvironment, mostRemedyStates } from '../../model/index.js';
+import { bounceMarginsOf, quietInSpiteOf } from '../bounce.js';
 import { longestMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -93,7 +94,11 @@ function quickEnough(
   options: SearchOptions,
   meter: Meter,
 ): Pick<Proved, 'alwaysReportedFromMs' | 'worstDelayMs'> | null {
-  const { leaveOpenAfterMs, reportWithinMs } = question.judge;
+  const lateMs = bounceMarginsOf(question).lateMs[options.from === 'rest' ? 'atRest' : 'anyState'];
+  if (!Number.isFinite(lateMs)) return null;
+  const leaveOpenAfterMs = question.judge.leaveOpenAfterMs - lateMs;
+  const reportWithinMs =
+    question.judge.reportWithinMs === null ? null : question.judge.reportWithinMs - lateMs;
   const asked = { reportedFromMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
   const slowest = spent(question, { ...options, asked }, meter);
   if (slowest === null) return null;
@@ -114,9 +119,8 @@ function quietEnough(
   const quickest = spent(question, searchesFor.quickest, meter);
   if (quickest === null) return null;
   const neverAlarmedUpToMs = quickest.result.decision?.openingMs ?? null;
-  if (quietUpToMs !== null && neverAlarmedUpToMs !== null && quietUpToMs > neverAlarmedUpToMs) {
-    return null;
-  }
+  const shownMs = quietInSpiteOf(bounceMarginsOf(question), neverAlarmedUpToMs ?? forEver);
+  if (quietUpToMs !== null && quietUpToMs > shownMs) return null;
   return { neverAlarmedUpToMs };
 }
 

@@ -128,6 +128,7 @@ function boundRows(views: readonly BoundsView[], paint: Paint): readonly Row[] {
 /** `yes`, `NO`, or `yes, at rest`. */
 function keptText({ atRest, anyState }: AskedFor, paint: Paint): string {
   if (atRest === null) return paint.doubtful('unknown');
+  if (atRest === 'not shown') return paint.doubtful(atRest);
   if (!atRest) return paint.bad('NO');
   if (anyState === undefined || anyState === true) return paint.good('yes');
   return `${paint.good('yes')}, ${paint.doubtful('at rest')}`;

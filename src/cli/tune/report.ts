@@ -236,7 +236,7 @@ function needs(
 }
 
 function fromAnyState(
-  { isKnown, sureFromMs, worstDelayMs }: Proved,
+  { isKnown, inSpiteOfBounce: { sureFromMs, worstDelayMs } }: Proved,
   requirements: TuneRequirements,
 ): readonly string[] {
   if (!isKnown)

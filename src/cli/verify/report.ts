@@ -1,6 +1,6 @@
 // The result of checking a certificate: for people, and as JSON.
 import { counted, durationText, plain, sentence } from '../../base/index.js';
-import type { Gaps } from '../../bounds/index.js';
+import { type BounceMargins, type Gaps, quietInSpiteOf } from '../../bounds/index.js';
 import type { Environment, Requirements } from '../../model/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
 import {
@@ -29,6 +29,8 @@ export interface VerifyView {
   readonly verdict: Verdict;
   /** For which openings the bounds hold; null: for all. */
   readonly gaps: Gaps | null;
+  /** What the bounce of the contact takes from them. */
+  readonly bounce: BounceMargins;
   /** What the watch file requires; null: there is no file. */
   readonly judge: Requirements | null;
 }
@@ -137,10 +139,12 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
   ];
 }
 
+const notShownForBounce = 'not shown, because the contact bounces';
+
 /** Whether the bounds meet each requirement. */
 function requirementRows(
   { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: CertifiedBounds,
-  { judge, gaps }: VerifyView,
+  { judge, gaps, bounce }: VerifyView,
   isHarsher: boolean,
 ): (readonly [string, string])[] {
   if (judge === null) return [];
@@ -152,8 +156,8 @@ function requirementRows(
   const met = (of: CertifiedBounds['worstDelayMs'], limitMs: number): string => {
     if (isBlind) return 'NOT met';
     if (of.atRest > limitMs) return unmet;
-    const isAlways = of.anyState !== null && of.anyState <= limitMs;
-    if (isAlways) return 'met';
+    if (of.atRest + bounce.lateMs.atRest > limitMs) return notShownForBounce;
+    if (of.anyState !== null && of.anyState + bounce.lateMs.anyState <= limitMs) return 'met';
     return isHarsher ? `met at rest; from any state ${unmet}` : 'met at rest, not from any state';
   };
   const rows: (readonly [string, string])[] = [
@@ -167,8 +171,9 @@ function requirementRows(
     rows.push([name, met(worstDelayMs, reportWithinMs)]);
   }
   if (quietUpToMs !== null) {
-    const isQuiet = quietUpToMs <= neverAlarmedUpToMs;
-    rows.push([`quietUpTo ${durationText(quietUpToMs)}`, isQuiet ? 'met' : unmet]);
+    const isShown = quietUpToMs <= quietInSpiteOf(bounce, neverAlarmedUpToMs);
+    const isQuiet = quietUpToMs <= neverAlarmedUpToMs ? notShownForBounce : unmet;
+    rows.push([`quietUpTo ${durationText(quietUpToMs)}`, isShown ? 'met' : isQuiet]);
   }
   return rows;
 }

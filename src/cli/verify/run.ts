@@ -2,7 +2,7 @@
 
 import path from 'node:path';
 import { plain, shellWord } from '../../base/index.js';
-import { gapsOf } from '../../bounds/index.js';
+import { bounceMarginsOf, gapsOf } from '../../bounds/index.js';
 import type { Environment } from '../../model/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
 import { overridesOf } from '../arguments/watch-overrides.js';
@@ -56,7 +56,10 @@ export async function verify(
   refuseMilder(verdict, file, { wanted, prove });
   const judge = watchName === null ? null : watchFile.judge;
   const gaps = gapsOf(watchFile);
-  const view = { file, watchName, noConfig, wanted, overrides, verdict, gaps, judge };
+  const { contact, timing, watch: settings } = watchFile;
+  const { ownLogic } = watch;
+  const bounce = bounceMarginsOf({ contact, timing, ownLogic, program: { watch: settings } });
+  const view = { file, watchName, noConfig, wanted, overrides, verdict, gaps, bounce, judge };
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {

@@ -29,6 +29,7 @@ export const proofCases: readonly GoldenCase[] = [
   bounds('door-opens-wide', '-c wide.yaml'),
   bounds('resets-that-clear', '-c clears.yaml --resets 1'),
   bounds('cautioned', '-c cautioned.yaml', 1),
+  bounds('contact-that-bounces', '-c bounces.yaml', 1),
   golden(
     'bounds/compared',
     [
