@@ -19,7 +19,7 @@ const own = {
   bounds: ['spread', 'zones', 'changes', 'closed-form', 'gaps', 'eager', 'every-state'].map(
     (name) => `tests/bounds/${name}.test`,
   ),
-  hunt: ['search', 'trials', 'arbitraries'].map((name) => `tests/hunt/${name}.test`),
+  hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': ['door-log', 'log-', 'record', 'sensors'].map(
     (name) => `tests/scenarios/${name}`,
   ),

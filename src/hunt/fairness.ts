@@ -10,11 +10,11 @@ export function between(spans: Spans, endMs: number): readonly Span[] {
   const free: Span[] = [];
   let fromMs = 0;
   spans.fromMs.forEach((spanFromMs, index) => {
-    if (spanFromMs > fromMs) free.push([fromMs, Math.min(spanFromMs, endMs)]);
+    if (spanFromMs > fromMs) free.push([fromMs, spanFromMs]);
     fromMs = spans.toMs[index] ?? endMs;
   });
   if (fromMs < endMs) free.push([fromMs, endMs]);
-  return free.filter(([from, to]) => from < to);
+  return free;
 }
 
 function mayRead(fault: ContactFault, reading: 'open' | 'shut'): boolean {

@@ -57,7 +57,7 @@ function endings(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
     lengthWaits([leaveOpenAfterMs, leaveOpenAfterMs + alertCooldownMs]),
     fc.constantFrom(...telling(question)).map((ms): Wait => ({ kind: 'length', ms })),
   );
-  return fc.tuple(length, fc.option(moments(question), { freq: 1 })).map(([wait, moment]) =>
+  return fc.tuple(length, fc.option(moments(question), { freq: 2 })).map(([wait, moment]) =>
     moment === null
       ? [{ wait, act: shuts }]
       : [
@@ -165,7 +165,7 @@ export function pendingAcrossATurn(question: HuntQuestion): fc.Arbitrary<readonl
     shutFirst: fc.constantFrom(true, true, true, false),
     more: fc.option(
       fc.record({ wait: logLengths(1_000, longestMs), act: fc.oneof(...boots(question), opening) }),
-      { freq: 1 },
+      { freq: 2 },
     ),
     end: endings(question),
   });

@@ -31,7 +31,7 @@ const hoursLaterMs = [10 * minuteMs, dayMs] as const;
 export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
   const wait = waits(question);
   const act = acts(question);
-  const ending = fc.option(wait, { freq: leftOpenOnceIn - 1 });
+  const ending = fc.option(wait, { freq: leftOpenOnceIn });
   const single = fc.record({ wait, act }).map(alone);
   const usual = fc.record({
     strokes: strokesOf(

@@ -55,6 +55,20 @@ describe('a leave-open that is missed', () => {
     expect(isBreach({ openings, powerLost: [[minute, 2 * minute + 1]] })).toBe(false);
   });
 
+  it('is never reported if it was shut in time, and else not reported by the end', () => {
+    const dated = huntQuestion(
+      'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 3m, reportWithin: 7m }\n',
+    );
+    const never = { ...dated.watch, escalationThreshold: { open: 9, outOf: 9 } };
+    const deaf = { ...dated, program: compileWatch(never) };
+    const what = (toMs: number) =>
+      breachOf(deaf, trial({ lengthMs: 20 * minute, openings: [[minute, toMs]] }))?.what;
+    expect(what(10 * minute)).toBe('open for 9 min and never reported');
+    expect(what(Number.POSITIVE_INFINITY)).toBe(
+      'open for 19 min and not reported by the end of the timeline',
+    );
+  });
+
   it('is not when the timeline ends before an alert could be sent', () => {
     expect(isBreach({ lengthMs: 4 * minute })).toBe(false);
     expect(isBreach({ lengthMs: 7 * minute })).toBe(false);

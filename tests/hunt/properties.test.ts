@@ -108,13 +108,19 @@ describe('a device in place of the machine', () => {
 
   /** What a device does that runs other settings than those that it should. */
   function breachBy(
-    { asked, runs, stopped = null }: { asked: string; runs: string; stopped?: string | null },
+    {
+      asked,
+      runs,
+      stopped = null,
+      toleranceMs,
+    }: { asked: string; runs: string; stopped?: string | null; toleranceMs?: number },
     changes: Partial<Trial> = {},
   ): string | null {
     const { program } = huntQuestion(runs);
     const should = huntQuestion(asked);
     const question: HuntQuestion = {
       ...should,
+      toleranceMs,
       properties: deviceProperties(should.program, should.watch).map(({ property }) => property),
       run: (experiment) => ({ trace: simulate({ ...experiment, program }), stopped }),
     };
@@ -145,6 +151,17 @@ describe('a device in place of the machine', () => {
     const openings: Trial['openings'] = [[hourMs + 5_000, hourMs + 9_000]];
     const woken = { asked, runs: watchText('20s', ', wakeOn: any-change') };
     expect(breachBy(woken, { openings })).toContain('in 2119 wakes, but');
+  });
+
+  it('is also awake while it waits for the network', () => {
+    // Each try waits for half a minute: with 120 tries an hour it is awake all the time, with 20 for a sixth of it.
+    const waits = (every: string): string =>
+      `${watchText('3m', `, retry: { interval: ${every}, attempts: 100 }`)}device: { joinWait: 30s }\n`;
+    const openings: Trial['openings'] = [[hourMs, 12 * hourMs]];
+    const networkDown: Trial['networkDown'] = [[0, 12 * hourMs]];
+    const often = { asked: waits('10m'), runs: waits('10s') };
+    expect(breachBy(often, { openings, networkDown })).toMatch(/^spares-the-battery: /u);
+    expect(breachBy({ ...often, runs: waits('5m') }, { openings, networkDown })).toBeNull();
   });
 
   it('tries at least half of the heartbeats that the machine tries, delivered or not', () => {
@@ -182,8 +199,11 @@ describe('a device in place of the machine', () => {
 
   it('leaves the cooldown between two alerts', () => {
     const short = { asked: watchText('3m'), runs: watchText('3m').replace('10m', '4m') };
-    expect(breachBy(short, { openings: [[hourMs, 2 * hourMs]] })).toBe(
+    const openings: Trial['openings'] = [[hourMs, 2 * hourMs]];
+    expect(breachBy(short, { openings })).toBe(
       'one-alert-per-cooldown: an alert 6 min 1 s after the last delivery',
     );
+    expect(breachBy({ ...short, toleranceMs: 200_000 }, { openings })).not.toBeNull();
+    expect(breachBy({ ...short, toleranceMs: 240_000 }, { openings })).toBeNull();
   });
 });

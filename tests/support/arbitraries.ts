@@ -11,6 +11,7 @@ import {
   type DeviceTiming,
   deviceTiming,
   idealContactEdges,
+  type Spans,
   spansOf,
   type VaryingMs,
   type World,
@@ -239,7 +240,7 @@ function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Ar
   return fc
     .record({
       world: doorTimelines(shape),
-      lengthMs: fc.option(lengthMs, { freq: 1 }),
+      lengthMs: fc.option(lengthMs, { freq: 2 }),
       powerOnAtMs: fc.option(fc.nat(scale.lengthMs), { freq: 5 }),
       faults: fc.option(contactFaults(scale), { freq: 3 }),
       low: fc.array(fc.tuple(fc.nat(scale.lengthMs), fc.integer({ min: 1, max: scale.lengthMs })), {
@@ -247,19 +248,39 @@ function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Ar
       }),
       resets: fc.array(fc.boolean(), { minLength: shape.mostResets, maxLength: shape.mostResets }),
     })
-    .map((drawn) => ({
-      ...drawn.world,
-      resetEffects: Array.from(drawn.world.resetsMs, (_, index) => ({
-        kind: 'button' as const,
-        clears: drawn.resets[index] === true,
-      })),
-      batteryLow: spansOf(
-        drawn.low.map(([fromMs, forMs]): [number, number] => [fromMs, fromMs + forMs]),
-      ),
-      lengthMs: trueMs(drawn.lengthMs ?? scale.lengthMs),
-      powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
-      contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),
-    }));
+    .map((drawn) => {
+      const endMs = drawn.lengthMs ?? scale.lengthMs;
+      const openings = upTo(drawn.world.openings, endMs);
+      const resetsMs = drawn.world.resetsMs.filter((atMs) => atMs < endMs);
+      return {
+        ...drawn.world,
+        openings,
+        networkDown: upTo(drawn.world.networkDown, endMs),
+        powerLost: upTo(drawn.world.powerLost, endMs),
+        resetsMs,
+        resetEffects: Array.from(resetsMs, (_, index) => ({
+          kind: 'button' as const,
+          clears: drawn.resets[index] === true,
+        })),
+        batteryLow: upTo(
+          spansOf(drawn.low.map(([fromMs, forMs]): [number, number] => [fromMs, fromMs + forMs])),
+          endMs,
+        ),
+        lengthMs: trueMs(endMs),
+        powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
+        contact: withFaults(idealContactEdges(openings), drawn.faults ?? [], 'hatch'),
+      };
+    });
+}
+
+/** As a timeline of this length has them: what ends beyond it does not end. */
+function upTo({ fromMs, toMs }: Spans, endMs: number): Spans {
+  const pairs = Array.from(fromMs, (ms, index): [number, number] => [ms, toMs[index] ?? ms]);
+  return spansOf(
+    pairs
+      .filter(([ms]) => ms < endMs)
+      .map(([ms, untilMs]) => [ms, untilMs > endMs ? Number.POSITIVE_INFINITY : untilMs]),
+  );
 }
 
 /** A few logics that stay the same, for laws of runs: their tables are compiled just once a test file. */

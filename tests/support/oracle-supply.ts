@@ -241,7 +241,7 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
         if (emptyMs < lengthMs) {
           at = emptyMs;
           empty = true;
-        } else if (emptyMs === lengthMs || chargedMs > back) {
+        } else if (emptyMs === lengthMs || chargedMs === never || chargedMs > back) {
           return emptyMs === lengthMs ? never : back;
         } else {
           charge(chargedMs);
