@@ -31,10 +31,14 @@ export interface HuntView {
   readonly excused: readonly string[];
   /** How many of the timelines have one. */
   readonly excusedTimelines: number;
+  /** `bounds` proves one of them at least. */
+  readonly isExcusedProved: boolean;
   /** The command that proves bounds of the same watch, with the same faults. */
   readonly bounds: string;
   /** The properties of this hunt of which `bounds` proves nothing. */
   readonly unproved: readonly string[];
+  /** The command that tries more timelines; null: there are no more to try. */
+  readonly more: string | null;
   /** The device runs a firmware of the user's, of which nothing can be proved. */
   readonly isFirmware: boolean;
   /** The watch file has a supply, which a hunt does not drain. */
@@ -93,7 +97,9 @@ function nothing(view: HuntView, paint: Paint): string[] {
           '',
           paint.doubtful(excusedText(view)),
           'The cause is the settings, not the firmware.',
-          `Next: what these settings can promise: ${plain(view.bounds)}`,
+          ...(view.isExcusedProved
+            ? [`Next: what these settings can promise: ${plain(view.bounds)}`]
+            : []),
         ]),
     '',
     view.isFirmware
@@ -103,12 +109,14 @@ function nothing(view: HuntView, paint: Paint): string[] {
 }
 
 /** What proves the properties that were hunted: `bounds`, as far as it knows them. */
-function proofText({ properties, unproved, bounds, adversity }: HuntView): string {
+function proofText({ properties, unproved, bounds, adversity, more }: HuntView): string {
   const chatter =
     adversity.misreads > 0 ? ' (of chatter: one stretch in which the contact reads shut)' : '';
   if (unproved.length === 0) return `For a proof${chatter}: ${plain(bounds)}`;
   const rest = `bounds does not prove ${listText(unproved)}.`;
-  if (unproved.length === properties.length) return rest;
+  if (unproved.length === properties.length) {
+    return more === null ? rest : `${rest} More timelines: ${plain(more)}`;
+  }
   return `${rest} For a proof of the others${chatter}: ${plain(bounds)}`;
 }
 

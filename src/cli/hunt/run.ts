@@ -12,6 +12,7 @@ import {
   type HuntResult,
   hunt,
   type NamedProperty,
+  namedProperties,
   type Played,
   type Property,
   runTrial,
@@ -19,7 +20,7 @@ import {
   type Trial,
   trialSeed,
 } from '../../hunt/index.js';
-import { type Environment, mostHuntReasons } from '../../model/index.js';
+import { type Environment, mostHuntedRuns, mostHuntReasons } from '../../model/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
@@ -224,12 +225,7 @@ function watchOf({ options, watch }: Pick<Hunt, 'options' | 'watch'>): readonly 
 
 /** The command line that leads straight to a finding. */
 function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
-  const words: string[] = [...watchOf({ options, watch })];
-  for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
-    const value = options[key];
-    if (value !== undefined) words.push(`--${key}`, value);
-  }
-  if (options.calm === true) words.push('--calm');
+  const words = [...watchOf({ options, watch }), ...huntWords(options)];
   words.push('--seed', String(seed), '--path', way);
   if (device !== null) return device.commandWith([device.option, ...words]);
   return `dozewatch hunt ${words.map(shellWord).join(' ')}`;
@@ -247,8 +243,10 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? [],
     excusedTimelines: device?.excusedTimelines() ?? 0,
+    isExcusedProved: device?.excused().some(isProved) === true,
     bounds: boundsLine(one, mostFaults(plan.adversity)),
     unproved: unprovedOf(one),
+    more: moreCommand(one, result.runs),
     isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,
   };
@@ -287,27 +285,74 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       replay:
         device?.commandWith(replayWords) ??
         `dozewatch replay ${replayWords.map(shellWord).join(' ')}`,
-      next: nextStep(one, found.trial),
+      next: nextStep(one, found),
     },
   };
 }
 
 /** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
-function nextStep(one: Hunt, trial: Trial): string | null {
+function nextStep(one: Hunt, { breach, trial }: Finding): string | null {
   const { options, faulty, device } = one;
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  return boundsLine(one, faultsIn(trial));
+  if (isProved(breach.property)) return boundsLine(one, faultsIn(trial));
+  if (breach.property === 'no-false-alarm') {
+    return `how often that happens in a year: ${estimateLine(one, [])}`;
+  }
+  const rates = ratesOf(faultsIn(trial));
+  return rates.length === 0
+    ? null
+    : `what that costs in a year, with example rates: ${estimateLine(one, rates)}`;
 }
 
-/** These are requirements that bounds proves. */
-const provedNames: readonly string[] = ['reported', 'in-time', 'quiet'];
+function estimateLine(one: Hunt, rates: readonly string[]): string {
+  return `dozewatch ${['estimate', ...watchOf(one), ...rates].map(shellWord).join(' ')}`;
+}
+
+/** The faults of a finding as the rates of an estimate, which has none for resets. How often they come is only an example. */
+function ratesOf(faults: Faults): readonly string[] {
+  return [
+    ...(faults.outages === 0
+      ? []
+      : ['--outage-rate', '12/year', '--outage-lasting', writeDuration(faults.longestOutageMs)]),
+    ...(faults.powerLosses === 0
+      ? []
+      : [
+          ...['--power-loss-rate', '2/year'],
+          ...['--power-loss-lasting', writeDuration(faults.longestPowerLossMs)],
+        ]),
+  ];
+}
+
+/** The same hunt with ten times the timelines; null: with no more than it had. */
+function moreCommand({ options, watch, plan, device }: Hunt, runs: number): string | null {
+  const more = Math.min(mostHuntedRuns, 10 * runs);
+  if (more <= runs || device !== null) return null;
+  const words = [...watchOf({ options, watch }), ...huntWords(options)];
+  if (options.seed !== undefined) words.push('--seed', String(plan.seed));
+  return `dozewatch hunt ${[...words, '--runs', String(more)].map(shellWord).join(' ')}`;
+}
+
+/** What a hunt looks for, as it was typed. */
+function huntWords(options: HuntOptions): string[] {
+  const words: string[] = [];
+  for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
+    const value = options[key];
+    if (value !== undefined) words.push(`--${key}`, value);
+  }
+  if (options.calm === true) words.push('--calm');
+  return words;
+}
+
+function isProved(name: string): boolean {
+  return namedProperties.some(
+    ({ property, isRequirement }) => property.name === name && isRequirement === true,
+  );
+}
 
 function unprovedOf({ faulty, plan }: Hunt): readonly string[] {
   if (faulty !== null) return [];
-  return plan.properties
-    .map(({ property }) => property.name)
-    .filter((name) => !provedNames.includes(name));
+  return plan.properties.map(({ property }) => property.name).filter((name) => !isProved(name));
 }
 
 /** What may go wrong, as far as `bounds` has options for it. */

@@ -14,12 +14,14 @@ export interface NamedProperty {
   readonly property: Property;
   /** What must go wrong for it to be tried at all. */
   readonly about: readonly AdversityKind[];
+  /** A requirement of a watch file: `bounds` proves it, or shows how it fails. It proves no other. */
+  readonly isRequirement?: true;
 }
 
 export const namedProperties: readonly NamedProperty[] = [
-  { property: reportedProperty, about: [] },
-  { property: inTimeProperty, about: [] },
-  { property: quietProperty, about: [] },
+  { property: reportedProperty, about: [], isRequirement: true },
+  { property: inTimeProperty, about: [], isRequirement: true },
+  { property: quietProperty, about: [], isRequirement: true },
   { property: noFalseAlarmProperty, about: [] },
   { property: oneAlertPerCooldownProperty, about: [] },
   { property: deliveredInTheEndProperty, about: ['outages'] },

@@ -75,6 +75,7 @@ export const proofCases: readonly GoldenCase[] = [
     'hunt -c sure.yaml --runs 5 --property delivered-in-the-end --calm',
     'hunt -c ranges.yaml --runs 100 --property delivered-in-the-end',
     'hunt -c drop.yaml --runs 100 --property delivered-in-the-end -o found.yaml # status 1',
+    'hunt -c sure.yaml --property retained-memory-enough --with power --runs 100 --length 1d # status 1',
   ]),
   golden(
     'hunt/mistake',
