@@ -44,7 +44,7 @@ describe('the line on a proof', () => {
 
   it('names the properties that bounds does not prove', async () => {
     expect(await after('--calm', '--property', 'one-alert-per-cooldown')).toBe(
-      `${none} bounds does not prove one-alert-per-cooldown.`,
+      `${none} bounds does not prove one-alert-per-cooldown. More timelines: dozewatch hunt -c sure.yaml --property one-alert-per-cooldown --calm --runs 50`,
     );
     expect(await after('--calm', '--property', 'reported,one-alert-per-cooldown')).toBe(
       `${none} bounds does not prove one-alert-per-cooldown. For a proof of the others: dozewatch bounds -c sure.yaml`,
