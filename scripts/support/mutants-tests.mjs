@@ -50,7 +50,7 @@ const further = {
   bounds: [
     ...['tests/bounds/brute-force', 'tests/bounds/default-watch', 'tests/bounds/delivered'],
     ...['tests/bounds/heartbeats', 'tests/bounds/join-wait', 'tests/bounds/low-battery'],
-    ...['tests/bounds/remedies', 'tests/bounds/witnesses'],
+    ...['tests/bounds/remedies', 'tests/bounds/witnesses', 'tests/bounds/recorded-answers'],
     ...['tests/cli/bounds.', 'tests/cli/bounds-p', 'tests/cli/bounds-w'],
     ...goldens('bounds', 'verify'),
   ],

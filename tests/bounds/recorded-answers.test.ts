@@ -1,0 +1,106 @@
+// What `bounds` answers for watches of every kind: that it is right is shown elsewhere (brute force, closed forms, a solver), here
+// that a change of the search or of its advice changes nothing by accident. After a wanted change: DOZEWATCH_GOLDEN=renew npx
+// vitest run tests/bounds/recorded-answers.test.ts, and read which lines differ: the figures of a
+// watch, all its data, or only its words.
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ownFolder, runHere } from '../cli/run-here.js';
+import { range } from '../support/range.js';
+
+const file = path.resolve('tests', 'bounds', 'recorded', 'answers.txt');
+const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
+/** Those that take seconds are left out. */
+const watches = range(0, 48).filter((index) => ![12, 15, 31].includes(index));
+
+/** Section, key, and values that take turns; lists of different lengths meet in ever new pairs. */
+type Turns = readonly [section: string, key: string, values: readonly (string | null)[]];
+
+const turns: readonly Turns[] = [
+  ['watch', 'checkInterval', ['2m', '3m', '90s', '5m', '47s']],
+  ['watch', 'recheckInterval', [null, '40s', null, null, '1m', '2m', null]],
+  ['watch', 'escalationThreshold', ['2', '1', '3', '{ open: 2, outOf: 3 }']],
+  ['watch', 'clearThreshold', [null, null, '2', null, null, null]],
+  ['watch', 'alertCooldown', ['0s', '10m', '4m', null, '7m', '0s', '6m', '2m']],
+  ['watch', 'cooldownEndsWhenShut', [null, null, 'false', null, null]],
+  ['watch', 'afterAlert', [...range(0, 10).map(() => null), 'hold-until-reset']],
+  ['watch', 'retry', [null, '{ interval: 20s, attempts: 2 }', null]],
+  ['watch', 'unsentWhenShut', [null, null, null, 'drop']],
+  ['watch', 'wakeOn', [null, null, 'any-change', null, 'opening', null, null]],
+  ['watch', 'heartbeatInterval', [...range(0, 12).map(() => null), '1h']],
+  ['device', 'bootTime', ['400ms', '1s', '0s']],
+  ['device', 'connectTime', ['3s', '1500ms']],
+  ['device', 'joinWait', [null, null, null, '5s', null]],
+  ['device', 'clockError', [null, '1%', null, null, '-2%', null, null, '0%..0.5%', null]],
+  ['judge', 'leaveOpenAfter', ['3m', '5m', '2m', '10m']],
+  ['judge', 'reportWithin', ['10m', null, '5m', '20m', null]],
+  ['judge', 'quietUpTo', [null, '1m', null, '30s', '2m', null, null]],
+  ['environment', 'longestOutage', [null, null, null, '3m', null, null]],
+  ['environment', 'powerLosses', [...range(0, 6).map(() => null), '1']],
+  ['environment', 'resets', [...range(0, 8).map(() => null), '1', null]],
+  ['environment', 'longestChatter', [...range(0, 10).map(() => null), '5s']],
+];
+
+function watchText(index: number): string {
+  const lines = ['watch', 'device', 'judge', 'environment'].flatMap((section) => {
+    const keys = turns
+      .filter(([where]) => where === section)
+      .flatMap(([, key, values], place) => {
+        const value = values[(index + Math.floor(index / values.length) * place) % values.length];
+        return value === null || value === undefined ? [] : [`${key}: ${value}`];
+      });
+    return keys.length === 0 ? [] : [`${section}: { ${keys.join(', ')} }`];
+  });
+  return `${lines.join('\n')}\n`;
+}
+
+const digestOf = (value: unknown): string =>
+  createHash('sha256').update(JSON.stringify(value)).digest('hex').slice(0, 16);
+
+/** Sentences apart: codes and keys have no spaces. */
+function split(value: unknown, words: string[]): unknown {
+  if (typeof value === 'string' && value.includes(' ')) {
+    words.push(value);
+    return '';
+  }
+  if (Array.isArray(value)) return value.map((part) => split(part, words));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.entries(value).map(([key, part]) => [key, split(part, words)]);
+}
+
+const figures = [
+  ...['alwaysReportedFromMs', 'alwaysDecidedFromMs', 'neverAlarmedUpToMs', 'worstDelayMs'],
+  ...['bestDelayMs', 'holds'],
+];
+
+describe('the answers of bounds stay the same for watches', () => {
+  const texts = new Map<number, string>();
+  const all = existsSync(file) ? readFileSync(file, 'utf8').split('\n\n') : [];
+  it.each(watches)('number %i', async (index) => {
+    const text = watchText(index);
+    const folder = ownFolder({ 'watch.yaml': text });
+    const { status, stdout, stderr } = await runHere(folder, [
+      'bounds',
+      '-c',
+      'watch.yaml',
+      '--json',
+    ]);
+    expect(status).toBeLessThan(2);
+    const words = [stderr];
+    const answer: Readonly<Record<string, unknown>> = JSON.parse(stdout);
+    const data = split(answer, words);
+    const main = figures.map((key) => JSON.stringify(answer[key])).join(' ');
+    const digests = `data ${digestOf(data)} words ${digestOf(words)}`;
+    const recorded = `${text}${main}\n${digests}`;
+    texts.set(index, recorded);
+    if (!renewing) expect(recorded).toBe(all[watches.indexOf(index)]?.trimEnd());
+  });
+
+  it('all of which are recorded', () => {
+    if (renewing) {
+      writeFileSync(file, `${watches.map((index) => texts.get(index)).join('\n\n')}\n`);
+    }
+    expect(renewing ? watches.length : all.length).toBe(watches.length);
+  });
+});
