@@ -9,6 +9,7 @@ import {
   outOfReach,
   type Relaxation,
   relaxationsOf,
+  relaxed,
   type Shortfall,
   shortfallsOf,
   type TuneRequirements,
@@ -69,34 +70,69 @@ export function weigh(
   { prefer = 'sure', present = null }: Weighing = {},
 ): TuneAnswer {
   const known = trials.filter(({ proved }) => proved.isKnown);
-  const meeting = known.filter((trial) => shortfallsOf(trial, requirements).length === 0);
+  const weighed = (asked: TuneRequirements): Weighted =>
+    meetingOf(watch, known, { asked, prefer, present });
+  const { meeting, candidates, front, recommended, presentMeets } = weighed(requirements);
+  const isPossible = meeting.length > 0;
+  // What the same search would recommend once the requirements are relaxed.
+  const then = (shortfalls: readonly Shortfall[], trial: Trial): Trial =>
+    shortfalls.every(({ got }) => Number.isFinite(got))
+      ? (weighed(relaxed(requirements, shortfalls)).recommended ?? trial)
+      : trial;
+  const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
+  const nearest = isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements);
+  return {
+    pool: isPossible ? 'meeting' : 'all',
+    meeting: meeting.length,
+    candidates,
+    front,
+    recommended,
+    prefer,
+    present,
+    presentMeets,
+    relaxations: relaxations.map((one) => ({ ...one, trial: then([one], one.trial) })),
+    outOfReach: isPossible ? [] : outOfReach(known, requirements),
+    nearest:
+      nearest === null ? null : { ...nearest, trial: then(nearest.shortfalls, nearest.trial) },
+  };
+}
+
+type Weighted = Pick<TuneAnswer, 'front' | 'recommended' | 'candidates' | 'presentMeets'> & {
+  readonly meeting: readonly Trial[];
+};
+
+/** Those that meet every requirement, and which of them to choose. */
+function meetingOf(
+  watch: WatchSettings,
+  known: readonly Trial[],
+  on: {
+    readonly asked: TuneRequirements;
+    readonly prefer: Preference;
+    readonly present: Trial | null;
+  },
+): Weighted {
+  const { asked, prefer, present } = on;
+  const meeting = known.filter((trial) => shortfallsOf(trial, asked).length === 0);
   const changes = ({ settings }: Trial): number => changesFrom(watch, settings);
-  const presentMeets = present !== null && shortfallsOf(present, requirements).length === 0;
+  const presentMeets = present !== null && shortfallsOf(present, asked).length === 0;
   // The present settings compete, whether or not they are of the grid: nobody should change to something worse.
   const isTried = meeting.some((trial) => changes(trial) === 0);
   const pool =
     meeting.length === 0 ? known : presentMeets && !isTried ? [...meeting, present] : meeting;
-  const front = frontOf(pool, requirements.quietUpToMs, changes);
-  const isPossible = meeting.length > 0;
-  const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
+  const front = frontOf(pool, asked.quietUpToMs, changes);
   return {
-    pool: isPossible ? 'meeting' : 'all',
-    meeting: meeting.length,
+    meeting,
     candidates: meeting.length + (presentMeets && !isTried ? 1 : 0),
     front,
-    recommended: isPossible
-      ? choose(
-          front.map(({ trial }) => trial),
-          prefer,
-        )
-      : presentMeets
-        ? present
-        : null,
-    prefer,
-    present,
+    recommended:
+      meeting.length > 0
+        ? choose(
+            front.map(({ trial }) => trial),
+            prefer,
+          )
+        : presentMeets
+          ? present
+          : null,
     presentMeets,
-    relaxations,
-    outOfReach: isPossible ? [] : outOfReach(known, requirements),
-    nearest: isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements),
   };
 }

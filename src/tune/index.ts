@@ -17,6 +17,7 @@ export {
 export { type Proved, prover } from './prove.js';
 export { type Programs, programsOf, type TuneQuestion, tuneQuestionOf } from './question.js';
 export {
+  easier,
   type Relaxation,
   type RequirementName,
   type Shortfall,

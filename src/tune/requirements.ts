@@ -1,5 +1,5 @@
 // What settings must do, and by how much they do not.
-import { greatestOf } from '../base/index.js';
+import { dayMs, figure, greatestOf, hourMs, minuteMs } from '../base/index.js';
 import type { Trial } from './trial.js';
 
 /** Null: not asked. */
@@ -25,34 +25,34 @@ export type RequirementName = (typeof requirementNames)[number];
 
 interface Measure {
   readonly better: 'less' | 'more';
-  readonly asked: (requirements: TuneRequirements) => number | null;
+  readonly key: keyof TuneRequirements;
   readonly of: (trial: Trial) => number;
 }
 
 const measures: Readonly<Record<RequirementName, Measure>> = {
   sureFrom: {
     better: 'less',
-    asked: (requirements) => requirements.sureFromMs,
+    key: 'sureFromMs',
     of: ({ proved }) => proved.inSpiteOfBounce.sureFromMs,
   },
   worstDelay: {
     better: 'less',
-    asked: (requirements) => requirements.worstDelayMs,
+    key: 'worstDelayMs',
     of: ({ proved }) => proved.inSpiteOfBounce.worstDelayMs,
   },
   quietUpTo: {
     better: 'more',
-    asked: (requirements) => requirements.quietUpToMs,
+    key: 'quietUpToMs',
     of: ({ proved }) => proved.inSpiteOfBounce.quietUpToMs,
   },
   life: {
     better: 'more',
-    asked: (requirements) => requirements.lifeMs,
+    key: 'lifeMs',
     of: ({ years }) => years.lifeMs,
   },
   falseAlarms: {
     better: 'less',
-    asked: (requirements) => requirements.falseAlarmsPerYear,
+    key: 'falseAlarmsPerYear',
     of: ({ years }) => years.falseAlarmsAtMost,
   },
 };
@@ -68,14 +68,34 @@ export interface Shortfall {
 
 export function shortfallsOf(trial: Trial, requirements: TuneRequirements): readonly Shortfall[] {
   return requirementNames.flatMap((name): Shortfall[] => {
-    const { better, asked: askedOf, of } = measures[name];
-    const asked = askedOf(requirements);
+    const { better, key, of } = measures[name];
+    const asked = requirements[key];
     if (asked === null) return [];
     const got = of(trial);
     const isMet = better === 'less' ? got <= asked : got >= asked;
     if (isMet) return [];
     return [{ name, asked, got, times: better === 'less' ? got / asked : asked / got }];
   });
+}
+
+/** A requirement that can be met with what settings have: rounded, as a person would write it, to the side that is easier to meet. */
+export function easier(name: RequirementName, got: number): number {
+  if (name === 'falseAlarms') return Number(figure(got, 'up').replaceAll(',', ''));
+  if (name === 'life') {
+    const grain = got >= dayMs ? dayMs : hourMs;
+    return Math.max(1, got % grain === 0 ? got : Math.floor(got / grain) * grain);
+  }
+  const grain = got >= minuteMs ? 1_000 : 100;
+  return name === 'quietUpTo' ? Math.floor(got / grain) * grain : Math.ceil(got / grain) * grain;
+}
+
+/** The requirements with those that are not met lowered to what settings have. */
+export function relaxed(
+  requirements: TuneRequirements,
+  shortfalls: readonly Shortfall[],
+): TuneRequirements {
+  const lower = shortfalls.map(({ name, got }) => [measures[name].key, easier(name, got)] as const);
+  return { ...requirements, ...Object.fromEntries(lower) };
 }
 
 /** One requirement to give up a part of, and settings that then do all the rest. */

@@ -114,7 +114,9 @@ export function failuresOf({
   if (alone.length > 0 || nearest === null) return alone;
   const isOut = ({ name }: Shortfall): boolean => outOfReach.some((one) => one.name === name);
   return [
-    ...outOfReach.map((shortfall) => clause(shortfall, 'the best of all settings tried')),
+    ...outOfReach.map((shortfall) =>
+      clause(shortfall, 'the best of any setting tried, whatever else it fails'),
+    ),
     ...nearest.shortfalls
       .filter((one) => !isOut(one))
       .map((shortfall) => clause(shortfall, 'what the nearest settings have')),

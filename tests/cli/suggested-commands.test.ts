@@ -80,4 +80,9 @@ describe('options for the next command', () => {
   it('leave out what is the default of the next command', () => {
     expect(optionWords({ seed: '1', zone: 'UTC' }, [], tuneTakes)).toEqual(['--zone', 'UTC']);
   });
+
+  it('keep counts as they were typed', () => {
+    const counts = { years: 3, all: true, life: '60d' };
+    expect(optionWords(counts, ['all'], tuneTakes)).toEqual(['--years', '3', '--life', '60d']);
+  });
 });

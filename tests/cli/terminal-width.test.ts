@@ -35,7 +35,7 @@ describe('on a terminal', () => {
       const folder = ownFolder(files);
       const { stdout } = await runHere(folder, [...args, ...tried.split(' ')], { terminalColumns });
       const shown = stdout.replaceAll(/\u001B\[[\d;]*m/gu, '').split('\n');
-      const rows = shown.slice(shown.findIndex((line) => line.startsWith('The best settings')));
+      const rows = shown.slice(shown.findIndex((line) => line.startsWith('Settings that')));
       expect(rows.length).toBeGreaterThan(4);
       const wide = rows.filter((line) => line.length > terminalColumns);
       expect(wide.filter((line) => !line.includes('dozewatch tune'))).toEqual([]);

@@ -63,6 +63,8 @@ export function optionWords(
     const flag = `--${key.replaceAll(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
     if (value === true) return [flag];
     const values: readonly unknown[] = Array.isArray(value) ? value : [value];
-    return values.flatMap((one) => (typeof one === 'string' ? [flag, one] : []));
+    return values.flatMap((one) =>
+      typeof one === 'string' || typeof one === 'number' ? [flag, String(one)] : [],
+    );
   });
 }

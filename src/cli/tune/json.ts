@@ -2,6 +2,7 @@
 import type { Rate } from '../../estimate/index.js';
 import type { Shortfall, Trial } from '../../tune/index.js';
 import { jsonText } from '../layout/json-text.js';
+import { alternativesOf } from './alternatives.js';
 import type { TuneView } from './view.js';
 
 const tuneSchema = 'dozewatch/tune/1';
@@ -32,6 +33,10 @@ export function tuneJson({
             alwaysReportedFromMs: anyState.sureFromMs,
             worstDelayMs: anyState.worstDelayMs,
           },
+    alternatives: alternativesOf(answer).map(({ prefer: other, trial }) => ({
+      prefer: other,
+      settings: trial.settings,
+    })),
     relax: relaxations.map(({ trial, ...shortfall }) => ({
       ...shortfallJson(shortfall),
       settings: trial.settings,

@@ -2,7 +2,6 @@
 import {
   counted,
   durationText,
-  listText,
   numberText,
   percentText,
   roundedDurationText,
@@ -22,7 +21,6 @@ import {
   assumingText,
   boundText,
   countText,
-  failuresOf,
   givenCells,
   givenColumns,
   knownRate,
@@ -42,8 +40,10 @@ import {
   tableFits,
   tableText,
 } from '../layout/table-text.js';
+import { alternatives } from './alternatives.js';
+import { impossible } from './impossible.js';
 import type { TuneView } from './view.js';
-import { askedText, requirementText } from './words.js';
+import { askedText } from './words.js';
 
 interface TuneStyle {
   readonly width: number;
@@ -98,6 +98,7 @@ function verdict(view: TuneView, width: number): readonly string[] {
     paragraphText(reasonOf(view, recommended), width),
     ...comparison(view, recommended, width),
     ...needs(view, recommended, width),
+    ...alternatives(view, recommended, width),
   ];
 }
 
@@ -125,7 +126,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
       ? 'None of the settings tried meets all requirements, and yours do'
       : answer.candidates === 1
         ? 'It is the only one that meets all requirements'
-        : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer}). ${alikeWords(head.confidence)}`;
+        : `Of the ${numberText(answer.candidates)} that meet every requirement, it is chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer}). ${alikeWords(head.confidence)}`;
   return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
@@ -263,50 +264,6 @@ function fromAnyState(
   ];
 }
 
-function impossible(view: TuneView, width: number): readonly string[] {
-  const { answer, watch } = view;
-  const { relaxations, nearest } = answer;
-  const fails = failuresOf(answer).map((clause) => paragraphText(`${clause}.`, width));
-  const [first, ...others] = relaxations;
-  if (first !== undefined) {
-    const { name, asked, got, trial } = first;
-    const lines = linesToWrite(watch, trial.settings);
-    return [
-      '\n',
-      ...fails,
-      `\nRelax one requirement, ${requirementText(name, asked)} to ${requirementText(name, got)}, and ${settingsWords(lines)}\n`,
-      ...lines.map((line) => `  ${line}\n`),
-      paragraphText(priceOf(view, trial), width),
-      ...others.map(
-        (other) =>
-          `or else ${requirementText(other.name, other.asked)} to ${requirementText(other.name, other.got)}\n`,
-      ),
-    ];
-  }
-  if (nearest === null) {
-    const words =
-      'Nothing is proved of any of them: each search met more states than it may. Ask less of the environment.';
-    return ['\n', paragraphText(words, width)];
-  }
-  const wants = nearest.shortfalls.map(({ name, asked, got }) =>
-    Number.isFinite(got)
-      ? `${requirementText(name, asked)} to ${requirementText(name, got)}`
-      : `${requirementText(name, asked)}, for which there is no bound at all`,
-  );
-  const lines = linesToWrite(watch, nearest.trial.settings);
-  return [
-    '\n',
-    ...fails,
-    '\n',
-    paragraphText(
-      `No single requirement is to blame. For the settings that come nearest, relax ${listText(wants)}, and ${settingsWords(lines)}`,
-      width,
-    ),
-    ...lines.map((line) => `  ${line}\n`),
-    paragraphText(priceOf(view, nearest.trial), width),
-  ];
-}
-
 /** A shorter quiet time is a price that no rate of the simulated years need show. */
 function quietChange({ proved: was }: Trial, { proved: is }: Trial): Change {
   const text = (ms: number): string => {
@@ -318,18 +275,6 @@ function quietChange({ proved: was }: Trial, { proved: is }: Trial): Change {
     text: fromTo('quiet up to', before, after),
     gain: before === after ? null : is.quietUpToMs - was.quietUpToMs,
   };
-}
-
-/** What comes before the lines to write; without any, the present settings are the ones. */
-function settingsWords(lines: readonly string[]): string {
-  return lines.length === 0 ? 'keep your settings.' : 'set';
-}
-
-/** What settings cost that are not recommended, beside the bounds. */
-function priceOf({ head, reportWithinMs }: TuneView, { years }: Trial): string {
-  const { falseAlarms, missed, late } = years.rates;
-  const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  return `With these a charge lasts ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
 }
 
 function facts({ head, requirements }: TuneView): (readonly [string, string])[] {
@@ -411,8 +356,8 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   const others = listed.length > shown.length ? ', and yours' : '';
   const title =
     pool === 'meeting'
-      ? `The best settings that meet every requirement${others}`
-      : `The best settings, whether or not they meet the requirements${others}`;
+      ? `Settings that meet every requirement and that no other beats${others}`
+      : `Settings that no other beats, whether or not they meet the requirements${others}`;
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
   const marks = [
@@ -421,7 +366,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   ].join(', ');
   const sure = percentText(head.confidence);
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${sure} intervals` : `as simulated ("at most": with ${sure} confidence; --all shows the intervals)`}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)))}`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${sure} intervals` : `as simulated ("at most": with ${sure} confidence; --all shows the intervals)`}; alert at: open checks that decide an alert. No other beats these: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)), left === 0)}`,
     width,
   );
   return `\n${title}\n${[...tableText(table.columns, table.rows, width)].join('')}${more}\n${note}`;
@@ -452,14 +397,15 @@ function settingsBelow(
 function beatenText(
   { pool, front, candidates }: TuneView['answer'],
   isPresentOne: boolean,
+  isAll: boolean,
 ): string {
   const others = candidates - front.length;
   if (pool !== 'meeting' || others <= 0) return '';
   if (isPresentOne && others === 1) {
-    return ' Yours also meets every requirement; one of the best is at least as good as it in all of these.';
+    return ' Yours also meets every requirement; one that is listed is at least as good as it in all of these.';
   }
   const yours = isPresentOne ? ', yours among them,' : '';
-  return ` ${counted(others, 'other')}${yours} also ${others === 1 ? 'meets' : 'meet'} every requirement; one of the best is at least as good as ${others === 1 ? 'it' : 'each of them'} in all of these.`;
+  return ` ${counted(others, 'other')}${yours} also ${others === 1 ? 'meets' : 'meet'} every requirement; one that is listed${isAll ? '' : ' with --all'} is at least as good as ${others === 1 ? 'it' : 'each of them'} in all of these.`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

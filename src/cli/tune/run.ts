@@ -38,12 +38,14 @@ import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { settingsToTry } from './grid.js';
+import { relaxedBy } from './impossible.js';
 import { tuneJson } from './json.js';
 import type { TuneOptions } from './options.js';
 import { requirementsOf, tuneConfidence, yearsFor } from './readings.js';
 import { tuneReport } from './report.js';
 import { searchSettings, type TuneHalted } from './search.js';
 import type { TuneView } from './view.js';
+import { requirementText } from './words.js';
 
 interface On {
   readonly io: Io;
@@ -60,7 +62,7 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   const release = onInterrupt(() => interrupt.abort());
   const view = await viewOf(options, watch, { ...on, halt: interrupt.signal }).finally(release);
   if ('kind' in view) return await tellHalted(view, io);
-  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+  await writeDiagnostics([...watch.warnings.map(withoutAdvice), ...roomTemperatureNotes(watch)], {
     io,
     paint: paintFor('stderr', on),
   });
@@ -68,6 +70,13 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   if (options.json === true) await io.stdout.write(tuneJson(view));
   else await report(options, view, on);
   return view.answer.recommended === null ? 1 : 0;
+}
+
+/** Warnings that the present settings do not meet a requirement: what to set instead is what the search answers. */
+const ofPresent: readonly string[] = ['report-late-at-rest', 'leave-open-too-short-at-rest'];
+
+function withoutAdvice({ hint, ...warning }: Diagnostic): Diagnostic {
+  return hint === undefined || ofPresent.includes(warning.code) ? warning : { ...warning, hint };
 }
 
 /** How far an interrupted search came. */
@@ -276,25 +285,35 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
   await tell(io, nextText(options, view));
 }
 
-/** What to run next with the recommendation; where nothing is recommended, what is proved of the watch as it is. */
+/** What to run next with the recommendation, or with what is relaxed; else what is proved of the watch as it is. */
 function nextText(options: TuneOptions, { answer, head, watch }: TuneView): string {
   const { recommended } = answer;
   const present = watchWords(head.file, { ...options });
-  const { output } = options;
+  const { output = 'tuned.yaml' } = options;
+  const again = (leftOut: readonly string[], more: readonly string[]): readonly string[] => {
+    const left = ['config', 'noConfig', 'chart', 'dark', 'all', 'jobs', 'output', ...leftOut];
+    const given = Object.entries(options).filter(([key, value]) => key !== 'seed' || value !== '1');
+    const words = optionWords(Object.fromEntries<unknown>(given), left);
+    return ['tune', ...present, ...words, ...more, '-o', output];
+  };
+  if (recommended === null) {
+    const relaxed = relaxedBy(answer);
+    if (relaxed.length > 0) {
+      // How many years are simulated depends on the rate of false alarms that is required.
+      const years = ['--years', String(head.years)];
+      const words = relaxed.flatMap(({ name, got }) => requirementText(name, got).split(' '));
+      const names = relaxed.map(({ name }) => name);
+      return nextLine(
+        'a watch file for the relaxed requirements',
+        again([...names, 'years'], [...words, ...years]),
+      );
+    }
+  }
   if (recommended === null || changesFrom(watch, recommended.settings) === 0) {
     return nextLine('what is proved for your settings', ['bounds', ...present]);
   }
-  if (output !== undefined) {
+  if (options.output !== undefined) {
     return nextLine('what is proved for these settings', ['bounds', '-c', output]);
   }
-  const left = ['config', 'noConfig', 'chart', 'dark', 'all'];
-  const given = Object.entries(options).filter(([key, value]) => key !== 'seed' || value !== '1');
-  const words = optionWords(Object.fromEntries<unknown>(given), left);
-  return nextLine('a watch file with these settings', [
-    'tune',
-    ...present,
-    ...words,
-    '-o',
-    'tuned.yaml',
-  ]);
+  return nextLine('a watch file with these settings', again([], []));
 }

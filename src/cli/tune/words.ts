@@ -2,7 +2,7 @@
 
 import { dayMs, durationText } from '../../base/index.js';
 import { writeDuration } from '../../scenarios/index.js';
-import type { RequirementName } from '../../tune/index.js';
+import { easier, type RequirementName } from '../../tune/index.js';
 import { countText, livesText } from '../../wording/index.js';
 
 const options: Readonly<Record<RequirementName, string>> = {
@@ -16,20 +16,8 @@ const options: Readonly<Record<RequirementName, string>> = {
 /** `--life 60d`: a requirement as its option says it. Rounded to the side that is easier to meet. */
 export function requirementText(name: RequirementName, value: number): string {
   const option = options[name];
-  if (name === 'falseAlarms') return `${option} ${countText(value, 'up')}/year`;
-  return `${option} ${writeDuration(easier(name, value))}`;
-}
-
-function easier(name: RequirementName, ms: number): number {
-  if (name === 'life') {
-    const grain = ms >= dayMs ? dayMs : 3_600_000;
-    return Math.max(
-      1,
-      ms === Math.round(ms) && ms % grain === 0 ? ms : Math.floor(ms / grain) * grain,
-    );
-  }
-  const grain = ms >= 60_000 ? 1_000 : 100;
-  return name === 'quietUpTo' ? Math.floor(ms / grain) * grain : Math.ceil(ms / grain) * grain;
+  const rounded = easier(name, value);
+  return `${option} ${name === 'falseAlarms' ? `${countText(rounded, 'up')}/year` : writeDuration(rounded)}`;
 }
 
 /** What a requirement asks for, in words. */
