@@ -37,7 +37,7 @@ function seenOpenAtMs({ trial }: Ran, [fromMs, toMs]: Span, forMs: number): numb
   let leftMs = forMs;
   let atMs = fromMs;
   for (const fault of trial.contactFaults) {
-    if (!mayRead(fault, 'shut') || fault.toMs <= atMs || fault.fromMs >= toMs) continue;
+    if (!mayRead(fault, 'shut') || fault.toMs <= atMs) continue;
     const trueMs = Math.max(0, fault.fromMs - atMs);
     if (trueMs >= leftMs) break;
     leftMs -= trueMs;

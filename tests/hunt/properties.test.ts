@@ -36,6 +36,7 @@ describe('quiet', () => {
     const [fromMs, toMs] = found?.trial.openings[0] ?? [0, 0];
     expect(toMs - fromMs).toBeGreaterThan(60_400);
     expect(toMs - fromMs).toBeLessThanOrEqual(61_000);
+    expect(found?.breach.subject).toEqual({ kind: 'alert', index: 0 });
   });
 });
 
@@ -195,6 +196,13 @@ describe('a device in place of the machine', () => {
       breachBy(again, { openings, resets: [{ kind: 'button', atMs: between, clears: false }] }),
     ).toBeNull();
     expect(breachBy(again, { openings, powerLost: [[between, between + 1_000]] })).toBeNull();
+    // What came before the first alert, or after the second, excuses nothing.
+    for (const hour of [0.5, 5]) {
+      const atMs = hour * hourMs;
+      const reset: Trial['resets'] = [{ kind: 'button', atMs, clears: false }];
+      expect(breachBy(again, { openings, resets: reset })).not.toBeNull();
+      expect(breachBy(again, { openings, powerLost: [[atMs, atMs + 1_000]] })).not.toBeNull();
+    }
   });
 
   it('leaves the cooldown between two alerts', () => {
