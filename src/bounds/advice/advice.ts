@@ -7,6 +7,7 @@ import {
   writeDuration,
 } from '../../base/index.js';
 import type { Gaps, Holds, Remedy } from '../answer.js';
+import { bounceMarginsOf, quietInSpiteOf } from '../bounce.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
@@ -171,7 +172,10 @@ function quieterTexts(
 ): readonly string[] {
   const fewest = leastOf(remedies.map(({ changes }) => changes.length));
   const ways = quieterWays(question).filter(({ changes }) => changes.length < fewest);
-  const quietMs = roundedMs(known.neverAlarmedUpToMs ?? 0, 'at least');
+  const quietMs = roundedMs(
+    quietInSpiteOf(bounceMarginsOf(question), known.neverAlarmedUpToMs ?? 0),
+    'at least',
+  );
   return [
     ...(ways.length === 0
       ? []
