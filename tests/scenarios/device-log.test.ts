@@ -248,6 +248,23 @@ describe('rows of a device log', () => {
     expect(rowsOf(one)).toEqual(['3 check open', '5 check shut']);
   });
 
+  it('have the day or the month first as any of them shows, and are in doubt without one', () => {
+    const rows = 'time,event,value\n08/05/2026 06:00,check,open\n';
+    const settled = valueOf(
+      parseDeviceLog(`${rows}13/05/2026 06:00,check,shut\n`, 'device.csv', { zone: null }),
+    );
+    expect(settled[0]?.atMs).toBe(Date.UTC(2026, 4, 8, 6));
+    expect(parseDeviceLog(rows, 'device.csv', { zone: null })).toMatchObject({
+      errors: [
+        {
+          code: 'time-order-unclear',
+          source: { line: 2, column: 1 },
+          tries: ["--device-time-format '%d/%m/%Y %H:%M'", "--device-time-format '%m/%d/%Y %H:%M'"],
+        },
+      ],
+    });
+  });
+
   it('need a header', () => {
     const [, ...rows] = csv('3 check open', '6 check shut');
     expect(errorsOf(read(rows))).toEqual(['1:1 device-log-without-header']);

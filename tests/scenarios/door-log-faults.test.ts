@@ -41,6 +41,20 @@ describe('a log that is none', () => {
     expect(errorsOf(readLog(text, { lenient: true, ...options }))).toEqual([expected]);
   });
 
+  it.each([',', ';', '|', '\t'])('gets a header that can be read, with the mark %j', (mark) => {
+    const rows = `2026-05-08 06:00${mark}open\n2026-05-08 06:10${mark}shut\n`;
+    const log = readLog(rows);
+    const [filter = ''] = log.ok ? [] : (log.errors[0]?.tries ?? []);
+    const [, header = ''] =
+      /^\((?:echo|printf) ["']?(time.state)/u.exec(filter.replace('\\t', mark)) ?? [];
+    expect(readLog(`${header}\n${rows}`).ok, filter).toBe(true);
+  });
+
+  it('is refused where it ends within a list', () => {
+    const text = '[["time","state"],[10,"open"],[20,"sh';
+    expect(errorsOf(readLog(text, { file: 'a.json' }))).toEqual(['1:1 json-row-unreadable']);
+  });
+
   it('gets a hint how to get a header', () => {
     expect(readLog('2026-05-08 06:00:00,open\n')).toMatchObject({
       errors: [

@@ -33,6 +33,10 @@ describe('a written time', () => {
     ['08/May/2026:06:00:00 +0200', '2026-05-08T04:00Z'],
     ['08-Sep-2026 06:00', '2026-09-08T06:00Z'],
     ['1778220000,25', '2026-05-08T06:00:00.250Z'],
+    ['202605080600', '2026-05-08T06:00Z'],
+    ['8.May.2026 06:00', '2026-05-08T06:00Z'],
+    ['8. Sept. 2026 06:00', '2026-09-08T06:00Z'],
+    ['Fri May  8 06:00:00 UTC 2026', '2026-05-08T06:00Z'],
   ])('%s is read as %s', (text, expected) => {
     const log = valueOf(readLog(`time;state\n${text};open\n`));
     expect(log.firstMs).toBe(at(expected));
@@ -47,6 +51,7 @@ describe('a written time', () => {
     '13:15 PM 08.05.2026',
     '08.05.2026 13:15 PM',
     '10:15',
+    '2026-05-08-06:15',
     'May 2026',
     '2026-05-08 06:00:05.',
     '2026-05-08 06:00:05,',
@@ -85,6 +90,19 @@ describe('a written time', () => {
         expect(compiled.ok && compiled.value.read(text), text).toBe(minute);
       }),
     );
+  });
+});
+
+describe('a time of digits alone', () => {
+  it('is a date and a time as a number of JSON, as well', () => {
+    const row = '{"time":20260508060000,"state":"open"}\n{"time":202605080610,"state":"shut"}\n';
+    const log = valueOf(readLog(row, { file: 'doors.ndjson' }));
+    expect(pairsOf(log)).toEqual([[at('2026-05-08T06:00Z'), at('2026-05-08T06:10Z')]]);
+  });
+
+  it('is a time of day where the date of the first row is given', () => {
+    const log = valueOf(readLog('time,state\n0600,open\n061000,shut\n', { date: '2026-05-08' }));
+    expect(pairsOf(log)).toEqual([[at('2026-05-08T06:00Z'), at('2026-05-08T06:10Z')]]);
   });
 });
 

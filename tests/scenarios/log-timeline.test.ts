@@ -22,6 +22,28 @@ function timelineFrom(minutes: readonly number[], options: Partial<LogTimelineOp
 
 const minutes = [0, 5, 20, 30, 60, 70];
 
+describe('an opening with a length in its row', () => {
+  const zone = 'Europe/Oslo';
+  const lengthsOf = (text: string, columns = {}): readonly number[] => {
+    const { openings, doubled } = valueOf(readLog(text, { zone, ...columns }));
+    expect(doubled).toEqual([]);
+    return Array.from(openings.toMs, (to, index) => (to - (openings.fromMs[index] ?? 0)) / 1_000);
+  };
+
+  it('is that long in the hour that the clocks repeat, and as its date waits to be understood', () => {
+    const doubled = 'start,duration_s\n2026-10-25 02:30,60\n2026-10-25 02:20,7200\n';
+    expect(lengthsOf(doubled)).toEqual([60, 7_200]);
+    // The clocks go back on 1 November, which only the row below shows not to be 11 January.
+    const waiting = 'start,duration_h\n01/11/2026 00:30,3\n13/11/2026 06:00,6\n';
+    expect(lengthsOf(waiting, { zone: 'America/New_York' })).toEqual([10_800, 21_600]);
+  });
+
+  it('is that long where the row has its end', () => {
+    const text = 'shut,lasted\n2026-10-25 02:30,0:01:00\n2026-10-25 02:20,0:45:00\n';
+    expect(lengthsOf(text, { endColumn: 'shut', durationColumn: 'lasted' })).toEqual([60, 2_700]);
+  });
+});
+
 describe('the timeline of a log', () => {
   const cut = (options: Partial<LogTimelineOptions>): readonly (readonly number[])[] => {
     const { world } = valueOf(timelineFrom(minutes, options));

@@ -115,6 +115,11 @@ describe('where the clocks change', () => {
     ]);
   });
 
+  it('refuses an offset that no place has', () => {
+    const text = 'door: ["at 07:30+25:00 for 5m"]';
+    expect(errorsOf(parseScenario(text, 'x.yaml'))).toEqual(['1:8 instant-unreadable']);
+  });
+
   it('takes it with an offset, as either of the two', () => {
     const first = pairs(timeline(night('2026-10-24 12:00', 'at day 2 02:30+02:00 for 1m')));
     const second = pairs(timeline(night('2026-10-24 12:00', 'at 02:30+01:00 for 1m')));

@@ -4,6 +4,7 @@ import { type Diagnostic, err, hourMs, ok, type Result, type SourceRef } from '.
 import { mostDeviceLogRows, mostListedErrors } from '../../model/index.js';
 import { isColumn, plainName } from '../log/columns.js';
 import { timeFormatOf } from '../log/door-log.js';
+import { orderInDoubt } from '../log/kept-rows.js';
 import { type LogTimes, logTimes } from '../log/log-time.js';
 import { openSensors } from '../log/sensors.js';
 import { type StateWords, stateWords, unavailable } from '../log/state-words.js';
@@ -119,6 +120,7 @@ export function parseDeviceLog(
     states: stateWords(own, 'value'),
     words: wordsOf(options.eventWords ?? []),
   };
+  for (const one of fields.value) if (one.ok) learnOrder(times, one.time);
   const inOrder = options.newestFirst === true ? fields.value.toReversed() : fields.value;
   const rows = rowsOf(inOrder, file, read);
   if (rows.ok || options.newestFirst === true || inOrder.length < fewestReversed) return rows;
@@ -127,6 +129,11 @@ export function parseDeviceLog(
   return isBackwards && rowsOf(fields.value.toReversed(), file, read).ok
     ? err(newestFirst(rows.errors[0]))
     : rows;
+}
+
+/** A number over 12 in any row shows whether the day or the month is first in all of them. */
+function learnOrder(times: LogTimes, text: string): void {
+  if (/^\s*\d{1,2}[-/]\d{1,2}[-/]\d{4}/u.test(text)) times.read(text);
 }
 
 /** Two rows in the wrong order show nothing of the rest. */
@@ -339,12 +346,23 @@ function aboutThis(problem: Problem, column: number): ReadFields {
   return { ok: false, problem: { ...problem, says: `this ${problem.says}` }, column };
 }
 
+/** The form of a door log's times is another option. */
+function withOwnOption({ hint, tries, ...problem }: Problem): Problem {
+  const own = (text: string): string => text.replaceAll('--time-format', '--device-time-format');
+  return { ...problem, hint: hint && own(hint), tries: tries?.map(own) };
+}
+
 function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Reading): ReadFields {
   const { time, at, line } = fields;
   const value = fields.value ?? '';
   const source = { file, line };
   const instant = read.times.explain(time);
-  if (!instant.ok) return aboutThis(instant.problem, at.time);
+  if (!instant.ok) {
+    const doubt = read.times.doubtOf(time);
+    return doubt === null
+      ? aboutThis(withOwnOption(instant.problem), at.time)
+      : { ok: false, problem: withOwnOption(orderInDoubt(doubt)), column: at.time };
+  }
   const atMs = instant.value;
   const event = read.words.get(fields.event.toLowerCase());
   switch (event) {

@@ -282,14 +282,17 @@ function isDataRow(header: readonly string[], { times }: LogParts): boolean {
 
 function noHeader(found: string, parts: LogParts): Problem {
   const file = shellWord(parts.options.file);
-  const line = headerFor(headerIn(found), parts).join(',');
+  const mark = likelyDelimiter(found);
+  const line = headerFor(headerIn(found), parts).join(mark);
+  const echo =
+    mark === '\t' ? `printf '${line.replaceAll(mark, '\\t')}\\n'` : `echo ${shellWord(line)}`;
   return {
     code: 'log-without-header',
     says: 'the log has no header',
     found,
     expected: 'a first line that names the columns, such as time,state or start,end',
     hint: `add this line above the rows: ${line}`,
-    tries: piped(`(echo ${line}; cat ${file})`, parts.options),
+    tries: piped(`(${echo}; cat ${file})`, parts.options),
   };
 }
 
@@ -298,7 +301,10 @@ function headerFor(fields: readonly string[], parts: LogParts): readonly string[
   const { times } = parts;
   const states = parts.statesOf('');
   const isTime = (text: string): boolean => text.length > 5 && !Number.isNaN(times.read(text));
-  const time = fields.findIndex((text) => isTime(text.trim()));
+  const long = fields.findIndex((text) => isTime(text.trim()));
+  // Seconds from a start of its own are few digits.
+  const time =
+    long >= 0 ? long : fields.findIndex((text) => !Number.isNaN(times.read(text.trim())));
   const end = fields.findIndex((text, index) => index > time && isTime(text.trim()));
   const known = fields.findIndex((text, index) => index !== time && states.read(text.trim()) >= 0);
   const state = known < 0 ? fields.length - 1 : known;

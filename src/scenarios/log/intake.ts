@@ -29,6 +29,8 @@ export interface Intake {
   readonly other: GrowingColumn;
   /** What the rows are; null until the columns are known. */
   kind: 'edges' | 'openings' | null;
+  /** The rows have the lengths of openings: these are known, whichever of two instants a start is. */
+  hasLengths: boolean;
   rows: number;
   emptyOpenings: number;
   /** Rows with more cells than the header has columns, and the line of the first. */
@@ -65,6 +67,7 @@ export function openIntake(file: string, lenient: boolean, newestFirst = false):
     atMs: growingColumn(),
     other: growingColumn(),
     kind: null,
+    hasLengths: false,
     rows: 0,
     emptyOpenings: 0,
     rowsWithMore: 0,
@@ -251,6 +254,11 @@ function openingReading(
   const aboveMs = Math.max(latestMs, Number.isFinite(latestEndMs) ? latestEndMs : latestMs);
   const starts = readingsOf(start);
   const ends = readingsOf(end);
+  if (intake.hasLengths) {
+    const first = starts.findIndex((ms) => ms >= aboveMs);
+    const which = first < 0 ? starts.length - 1 : first;
+    return [starts[which] ?? 0, ends[which] ?? 0];
+  }
   const startMs = starts.find((ms) => ms >= aboveMs) ?? starts.at(-1) ?? 0;
   const endMs = ends.find((ms) => ms >= startMs) ?? ends.at(-1) ?? 0;
   const [, laterStartMs] = starts;

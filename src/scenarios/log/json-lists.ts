@@ -2,6 +2,7 @@
 // row of names, the columns get names by what they hold.
 
 import { mostLineCharacters } from '../../model/index.js';
+import type { Problem } from '../text/problem.js';
 import { delimitedTaker, namesFor } from './delimited.js';
 import type { ChunkTaker } from './json-array.js';
 import type { LogParts } from './line-taker.js';
@@ -59,10 +60,18 @@ export function listsTaker(parts: LogParts): ChunkTaker {
       }
     },
     end() {
-      if (!isLost) rows.end();
+      if (isLost) return;
+      if (row.trim() === '') rows.end();
+      else parts.giveUp(cutOff, rowLine, 1);
     },
   };
 }
+
+const cutOff: Problem = {
+  code: 'json-row-unreadable',
+  says: 'this list has no end',
+  hint: 'the file may have been cut off: export it again',
+};
 
 function fieldsOf(row: string): readonly string[] | null {
   try {

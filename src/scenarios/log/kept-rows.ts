@@ -91,7 +91,7 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
       const doubtful = [row.first, row.second].find(isDoubtful);
       if (doubtful !== undefined && first === null) {
         const column = place.column(isDoubtful(row.first) ? 0 : 1);
-        first = { problem: doubtOf(doubtful), line: place.line, column };
+        first = { problem: orderInDoubt(doubtful), line: place.line, column };
       }
       lines.push(place.line);
       places[0].push(place.column(0));
@@ -140,7 +140,8 @@ function storedOf(cell: KeptCell): readonly [kind: number, early: number, late: 
   return [kind, cell.dayFirstMs, cell.monthFirstMs];
 }
 
-function doubtOf({
+/** What is wrong with a time whose day and month could be either way round. */
+export function orderInDoubt({
   dayFirst,
   monthFirst,
   dayFirstMs,

@@ -100,7 +100,9 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
   return {
     read: (text) => read(text.charCodeAt(0) <= 32 || text.endsWith(' ') ? text.trim() : text),
     readNumber: (value) =>
-      format === null ? numbered(value, epochNumber(value)) : read(String(value)),
+      format === null && !isCompact(value)
+        ? numbered(value, epochNumber(value))
+        : read(String(value)),
     explain(text) {
       const epochMs = read(text.trim());
       if (!Number.isNaN(epochMs)) return good(epochMs);
@@ -245,9 +247,10 @@ function isPoint(code: number): boolean {
   return code === 46 || code === 44;
 }
 
-/** `20260508060000` is a date and a time, and no instant of the year 2612. */
+/** `20260508060000` and `202605080600` are a date and a time, and no instants of the years 2612 and 1976. */
 function isCompact(number: number): boolean {
-  return number >= 19_700_101_000_000 && number < 21_000_000_000_000;
+  const minutes = number >= 1e13 ? Math.floor(number / 100) : number;
+  return minutes >= 197_001_010_000 && minutes < 210_000_000_000;
 }
 
 /** Seconds, milliseconds, microseconds or nanoseconds since 1970, perhaps with a fraction; NaN when it is not that. */

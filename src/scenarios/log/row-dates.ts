@@ -53,7 +53,9 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
     whole(text, date, field) {
       if (date === undefined && first === null) return text;
       const written = text.trim();
-      const time = date === undefined ? written : (spacedOut(written) ?? written);
+      // Without a column of dates a number may also count seconds; one of two or three pairs of digits hardly does.
+      const isSpaced = date !== undefined || /^(?:\d{4}|\d{6})$/u.test(written);
+      const time = (isSpaced ? spacedOut(written) : null) ?? written;
       if (date === undefined && years !== null && !isTimeOfDay(time)) return years.whole(text);
       if (!isTimeOfDay(time)) return text;
       if (date === undefined) return counted(time, field);

@@ -4,6 +4,7 @@ import type { Problem } from '../text/problem.js';
 import { isTimeOfDay, yearlessDate } from '../time/recognise.js';
 import type { DurationUnit } from '../types.js';
 import type { LogColumns } from './columns.js';
+import type { TwoReadings } from './held-rows.js';
 import {
   complain,
   type Intake,
@@ -62,8 +63,14 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
     };
     return { read, end: () => endOf(kept, times) };
   }
-  const take = (row: KeptRow): void => {
-    takeOpening(intake, row.first, row.second, row.place);
+  // An end that is a start and a length is worked out once the start is settled.
+  const hasLengths = columns.end === null;
+  intake.hasLengths = hasLengths;
+  const take = ({ first, second, place }: KeptRow): void => {
+    if (!hasLengths) takeOpening(intake, first, second, place);
+    else if (typeof second !== 'number') return;
+    else if (columns.hasEndFirst === true) takeOpening(intake, later(first, -second), first, place);
+    else takeOpening(intake, first, later(first, second), place);
   };
   // With one date for both, an end before the start is on the next day.
   const second = columns.end ?? columns.duration;
@@ -75,25 +82,19 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
       return;
     }
     const first = cellOf(fields, 0, columns.start, parts);
-    if (columns.hasEndFirst === true) {
-      const start = endAfter(first, negative(durationOf(fields, { unit, intake })));
-      if (first === null || start === null) return;
-      if (typeof first === 'number' && typeof start === 'number' && kept.isEmpty)
-        takeOpening(intake, start, first, fields);
-      else kept.keep(fields, { first: start, second: first, take });
-      return;
-    }
-    const hasNoEnd = second === null || isBlank(fields.second) || isNoEnd(fields.second);
+    const hasNoEnd =
+      columns.hasEndFirst !== true &&
+      (second === null || isBlank(fields.second) || isNoEnd(fields.second));
     const written = hasNoEnd
       ? Number.POSITIVE_INFINITY
       : columns.end === null
-        ? endAfter(first, durationOf(fields, { unit, intake }))
+        ? durationOf(fields, { unit, intake })
         : cellOf(fields, 1, columns.end, parts);
     if (first === null || written === null) return;
     const isNextDay = columns.end !== null && sameDate && isClock(fields.second);
     const end = isNextDay ? laterThan(first, written, times) : written;
     if (typeof first === 'number' && typeof end === 'number' && kept.isEmpty)
-      takeOpening(intake, first, end, fields);
+      take({ place: fields, first, second: end });
     else kept.keep(fields, { first, second: end, take });
   };
   return { read, end: () => endOf(kept, times) };
@@ -122,17 +123,11 @@ function flagsForTimes(column: string, found: FieldValue): Problem {
   };
 }
 
-function negative(ms: number | null): number | null {
-  return ms === null ? null : -ms;
-}
-
-/** The end of an opening by its length, as the start is read in each way. */
-function endAfter(start: KeptCell | null, ms: number | null): KeptCell | null {
-  if (start === null || ms === null) return null;
-  if (typeof start === 'number') return start + ms;
-  if ('laterMs' in start) return { earlierMs: start.earlierMs + ms, laterMs: start.laterMs + ms };
-  const { dayFirstMs, monthFirstMs } = start;
-  return { ...start, dayFirstMs: dayFirstMs + ms, monthFirstMs: monthFirstMs + ms };
+/** The instant so many milliseconds later, as the one before it is read in each way. */
+function later(from: number | TwoReadings, ms: number): number | TwoReadings {
+  return typeof from === 'number'
+    ? from + ms
+    : { earlierMs: from.earlierMs + ms, laterMs: from.laterMs + ms };
 }
 
 function durationOf(

@@ -54,7 +54,20 @@ function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
   if (issue.code === 'invalid_union') {
     return unionIssues(issue).flatMap((inner) => diagnosticsOf(inner, { ...place, path }));
   }
-  return [document.diagnose(path, problemOf(issue))];
+  const problem = problemOf(issue);
+  const isMissing = issue.code === 'invalid_type' && isAbsent(document.root, path);
+  return [document.diagnose(path, isMissing ? { ...problem, ...missing } : problem)];
+}
+
+const missing = { code: 'missing-key', says: 'is missing' } as const;
+
+function isAbsent(root: unknown, path: Path): boolean {
+  let here = root;
+  for (const step of path) {
+    if (typeof here !== 'object' || here === null) return false;
+    here = Reflect.get(here, step);
+  }
+  return here === undefined;
 }
 
 /** An unknown key: perhaps misspelt, perhaps from another section. */

@@ -7,9 +7,9 @@ import { offsetText, readZone } from './zone.js';
 
 const expected = 'an instant such as 2026-05-08T06:00:00+02:00 or 2026-05-08 06:00';
 
-/** Date, time, offset, zone in brackets. */
+/** Date, time, offset, zone in brackets. Without a time there is no offset: `2026-05-08-06:15` is most likely a time. */
 const instantText =
-  /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}:\d{2}(?::[0-5]\d(?:[.,]\d{1,9})?)?))? ?(Z|[+-]\d{2}(?::?\d{2})?)?(?:\[([^\]]+)\])?$/i;
+  /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}:\d{2}(?::[0-5]\d(?:[.,]\d{1,9})?)?) ?(Z|[+-]\d{2}(?::?\d{2})?)?)?(?:\[([^\]]+)\])?$/i;
 
 /** An instant, and the zone that came with it: its name, its offset, or the one given. */
 export interface ZonedInstant {

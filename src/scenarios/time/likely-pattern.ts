@@ -5,7 +5,7 @@ import { compileTimePattern, type TimePattern } from './time-pattern.js';
 const dates = [
   ...['%d-%b-%y', '%d-%b-%Y', '%d %b %y', '%d %b %Y', '%d.%b.%Y', '%d/%b/%Y', '%d%b%Y'],
   ...['%b %d %Y', '%b %d, %Y', '%b-%d-%Y', '%a %d %b %Y', '%a, %d %b %Y', '%a %b %d %Y'],
-  ...['%Y %b %d', '%Y-%b-%d', '%Y-%j', '%Y%j', '%Y.%m.%d', '%Y_%m_%d', '%Y%m%d'],
+  ...['%Y-%m-%d', '%Y %b %d', '%Y-%b-%d', '%Y-%j', '%Y%j', '%Y.%m.%d', '%Y_%m_%d', '%Y%m%d'],
 ];
 const gaps = [' ', ', ', '_', '-', 'T', '/', ':', ' at ', ' - ', ''];
 const clocks = [

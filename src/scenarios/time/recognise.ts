@@ -106,7 +106,9 @@ function ctimePattern(text: string): string | null {
   );
   const match = form.exec(text);
   if (match === null) return null;
-  return match[1] === undefined ? '%b %e %H:%M:%S %Y' : '%b %e %H:%M:%S %Z %Y';
+  const [, zone] = match;
+  if (zone === undefined) return '%b %e %H:%M:%S %Y';
+  return `%b %e %H:%M:%S ${/^(?:UTC|GMT)$/iu.test(zone) ? '%z' : '%Z'} %Y`;
 }
 
 /** The pattern of all that follows a date; null: it is not a time. */

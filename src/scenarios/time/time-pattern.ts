@@ -81,7 +81,12 @@ const fraction: Step = (text, at, parts) => {
   return end === at ? -1 : end;
 };
 
-function named(names: readonly string[], take: (parts: Parts, index: number) => void): Step {
+/** @param eatsPoint whether a point behind a short name is part of it: `Sep.` */
+function named(
+  names: readonly string[],
+  take: (parts: Parts, index: number) => void,
+  eatsPoint = true,
+): Step {
   const known = new Map(
     names.flatMap((name, index) => [[name, index] as const, [name.slice(0, 3), index] as const]),
   );
@@ -92,7 +97,7 @@ function named(names: readonly string[], take: (parts: Parts, index: number) => 
     if (index === undefined || index >= names.length) return -1;
     take(parts, index);
     const end = at + word.length;
-    return text[end] === '.' && word.length <= 4 ? end + 1 : end;
+    return eatsPoint && text[end] === '.' && word.length <= 4 ? end + 1 : end;
   };
 }
 
@@ -104,10 +109,17 @@ const dayNames: readonly string[] = [
   ...['sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday'],
 ];
 
-const monthName = named(monthNames, (parts, index) => {
+const takeMonth = (parts: Parts, index: number): void => {
   parts.month = index + 1;
-});
+};
+const monthName = named(monthNames, takeMonth);
 const dayName = named(dayNames, () => undefined);
+
+/** Where the pattern has the point, it is not part of the name: `8.Sep.2026`. */
+const beforePoint: ReadonlyMap<Step | undefined, Step> = new Map([
+  [monthName, named(monthNames, takeMonth, false)],
+  [dayName, named(dayNames, () => undefined, false)],
+]);
 
 const half: Step = (text, at, parts) => {
   const [word] = /^(?:[ap]\.?\s?m\b\.?)/iu.exec(text.slice(at, at + 5)) ?? [];
@@ -221,7 +233,9 @@ function stepsOf(pattern: string, used: Set<string>): Decoded<readonly Step[]> {
     else {
       at += 1;
       const letter = written.charAt(at);
-      const step = letter === '%' ? literal('%') : directives.get(letter);
+      const usual = letter === '%' ? literal('%') : directives.get(letter);
+      const isBefore = written.charAt(at + 1) === '.';
+      const step = isBefore ? (beforePoint.get(usual) ?? usual) : usual;
       if (step === undefined) return unknownDirective(pattern, letter);
       used.add(letter);
       if (spacedNumbers.includes(letter)) steps.push(spaces);

@@ -33,7 +33,7 @@ export interface InstantContext {
 const expected = 'an instant such as "07:30", "day 2 07:30", +11h or 2026-05-08 07:30';
 
 const clockText =
-  /^(?:day (\d{1,4}),? (?:at )?)?(\d{1,2}):(\d{2})(?::(\d{2})(\.\d{1,3})?)?(Z|[+-]\d{2}:?\d{2})?$/i;
+  /^(?:day (\d{1,4}),? (?:at )?)?(\d{1,2}):(\d{2})(?::(\d{2})(\.\d{1,3})?)?(Z|[+-]\d{2}(?::?\d{2})?)?$/i;
 
 /** For schemas. */
 export const instantExamples = ['07:30', 'day 2 07:30', '+11h', '2026-05-08 07:30'];
@@ -52,6 +52,10 @@ export function readWrittenInstant(text: string): Decoded<WrittenInstant> {
   if (clock !== undefined) {
     if (Number(hours) > 23 || Number(minutes) > 59 || Number(seconds) > 59 || day === '0') {
       const hint = 'a time of day is from 00:00 to 23:59:59, and the first day is day 1';
+      return bad('instant-unreadable', 'is not a time of day', { found: text, hint });
+    }
+    if (offset !== undefined && fixedOffset(offset) === null) {
+      const hint = 'an offset from UTC is from -23:59 to +23:59';
       return bad('instant-unreadable', 'is not a time of day', { found: text, hint });
     }
     return good({
