@@ -20,19 +20,38 @@ const own = {
     (name) => `tests/bounds/${name}.test`,
   ),
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
-  'scenarios/log': ['door-log', 'log-', 'record', 'sensors'].map(
+  'scenarios/log': [
+    'door-log',
+    'log-',
+    'record.',
+    'recorded-door',
+    'recorded-instants',
+    'recorded-tables',
+    'sensors',
+  ].map((name) => `tests/scenarios/${name}`),
+  'scenarios/profile': [
+    'fit',
+    'profile',
+    'recorded-profiles',
+    'resamples',
+    'visits',
+    'year-worlds',
+  ].map((name) => `tests/scenarios/${name}`),
+  'scenarios/quantity': ['duration', 'measure', 'recorded-tables'].map(
     (name) => `tests/scenarios/${name}`,
   ),
-  'scenarios/profile': ['fit', 'profile', 'resamples', 'visits', 'year-worlds'].map(
+  'scenarios/scenario': ['ajar', 'expectations', 'opening', 'recorded-scenario', 'scenario'].map(
     (name) => `tests/scenarios/${name}`,
   ),
-  'scenarios/quantity': ['tests/scenarios/duration', 'tests/scenarios/measure'],
-  'scenarios/scenario': ['ajar', 'expectations', 'opening', 'scenario'].map(
+  'scenarios/text': ['document', 'recorded-tables', 'recorded-watch', 'suggest'].map(
     (name) => `tests/scenarios/${name}`,
   ),
-  'scenarios/text': ['tests/scenarios/document', 'tests/scenarios/suggest'],
-  'scenarios/time': ['tests/scenarios/log-', 'tests/scenarios/time'],
-  'scenarios/watch': ['tests/scenarios/overrides', 'tests/scenarios/watch-'],
+  'scenarios/time': ['log-', 'recorded-instants', 'recorded-scenario', 'time'].map(
+    (name) => `tests/scenarios/${name}`,
+  ),
+  'scenarios/watch': ['overrides', 'recorded-watch', 'watch-'].map(
+    (name) => `tests/scenarios/${name}`,
+  ),
   verify: ['tests/verify/recorded', 'tests/verify/malformed', 'tests/verify/rules'],
 };
 
