@@ -69,8 +69,6 @@ export interface BatteryAnswer {
   /** The heartbeat as it is set, and the other way: none, or one a day. */
   readonly heartbeat: { readonly set: HeartbeatLife; readonly otherwise: HeartbeatLife };
   readonly calibration: CalibrationAnswer | null;
-  /** How long a set of cells lasts on a quiet door, over what the cells may hold; null: the file gives the battery itself. */
-  readonly cells: { readonly leastMs: number | null; readonly mostMs: number | null } | null;
 }
 
 export interface IntervalLife {
@@ -153,18 +151,7 @@ export function batteryAnswer(asked: BatteryQuestion): BatteryAnswer {
     low: lowBattery(busiest(quiet, question), supply),
     heartbeat: heartbeatLives(watch, timing, supply),
     calibration,
-    cells: cellLives(quiet, supply),
   };
-}
-
-function cellLives(quiet: Use, supply: SupplySettings): BatteryAnswer['cells'] {
-  if (supply.cells === undefined) return null;
-  const { least, most } = supply.cells.capacityNah;
-  const lives = (capacityNah: number): number | null => {
-    const held = { ...supply, capacityNah };
-    return lifeMs(spend(quiet, held), held);
-  };
-  return { leastMs: lives(least), mostMs: lives(most) };
 }
 
 /** The life on a quiet door at each check interval; everything else stays as it is set. */

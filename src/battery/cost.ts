@@ -7,12 +7,20 @@ import { type Activity, meanNa, type Spending, spend } from './spending.js';
 import type { Use } from './use.js';
 import { sharePpm } from './warning.js';
 
+/** Over what the cells of one kind may hold; null is over a hundred years. */
+export interface LivesOfCells {
+  readonly leastMs: number | null;
+  readonly mostMs: number | null;
+}
+
 export interface UseCost {
   readonly lengthMs: number;
   readonly meanNa: number;
   readonly chargeNah: number;
   /** How long a full charge lasts at this average use; null: over a hundred years by these numbers. */
   readonly lifeMs: number | null;
+  /** The same over what the cells may hold, of which `lifeMs` has the capacity at this load; null: the file gives the battery itself. */
+  readonly cells: LivesOfCells | null;
   /** How long the device was awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   readonly parts: readonly CostPart[];
@@ -34,9 +42,20 @@ export function costOf(use: Use, supply: SupplySettings): UseCost {
     meanNa: meanNa(spending),
     chargeNah: nahOf(spending.totalPc),
     lifeMs: lifeMs(spending, supply),
+    cells: livesOfCells(use, supply),
     heldMs: use.heldMs,
     parts: partsOf(spending),
   };
+}
+
+function livesOfCells(use: Use, supply: SupplySettings): LivesOfCells | null {
+  if (supply.cells === undefined) return null;
+  const { least, most } = supply.cells.capacityNah;
+  const lives = (capacityNah: number): number | null => {
+    const held = { ...supply, capacityNah };
+    return lifeMs(spend(use, held), held);
+  };
+  return { leastMs: lives(least), mostMs: lives(most) };
 }
 
 /** A run that drained its supply: what it used while there was charge. */

@@ -1,5 +1,6 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
 import { dayMs, meanYearMs, roughDurationText, tenthsText } from '../base/index.js';
+import type { UseCost } from './cost.js';
 
 /** `480 µA`, `0.73 mA`: from whole nA. */
 export function currentText(nanoamperes: number): string {
@@ -33,7 +34,19 @@ export function lifeText(ms: number | null): string {
   return ms < 14 * dayMs ? `${days} d` : `${days} d (${(Number(days) / 7).toFixed(1)} weeks)`;
 }
 
-/** So many whole tenths of a unit. */
+/** Over what the cells may hold, or the one life of a battery that is given itself. */
+export function lifeRangeText({ lifeMs, cells }: Pick<UseCost, 'lifeMs' | 'cells'>): string {
+  if (cells === null) return lifeText(lifeMs);
+  const [least, most] = [lifeText(cells.leastMs), lifeText(cells.mostMs)];
+  return least === most ? most : `${least} to ${most}`;
+}
+
+/** What lasts for a single life. @param cellsNah what each of the cells holds in it, which may be more or less; null: no cells are named. */
+export function lastsText(cellsNah: number | null): string {
+  return cellsNah === null ? 'a charge lasts' : `cells of ${chargeText(cellsNah)} last`;
+}
+
+/** Of a unit, in whole tenths. */
 function tenths(ms: number, unitMs: number): string {
   return (Math.floor((ms * 10) / unitMs) / 10).toFixed(1);
 }

@@ -129,10 +129,15 @@ export interface NowAndThen {
   readonly then: number | null;
 }
 
+export interface LifePrice extends NowAndThen {
+  /** What each of the cells holds, where the watch file names cells of a kind, which may hold more or less; else null. */
+  readonly cellsNah: number | null;
+}
+
 /** What a remedy costs. */
 export interface Price {
   /** How long a charge lasts at a door that nobody opens; null: the watch file has no supply. */
-  readonly lifeMs: NowAndThen | null;
+  readonly lifeMs: LifePrice | null;
   /** Up to which length no opening raises an alarm; null: none ever does. */
   readonly quietUpToMs: NowAndThen;
   /** From one alert to the next while the door stays open; null: they do not repeat. */

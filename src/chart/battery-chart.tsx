@@ -1,6 +1,7 @@
 // From the answer on a battery to the text of a picture: where the charge goes, and life against check interval.
 import { greatestOf, leastOf } from '../base/index.js';
-import { chargeText, currentText, lifeText, shareText } from '../battery/index.js';
+import { chargeText, currentText, lifeRangeText, lifeText, shareText } from '../battery/index.js';
+import { renewalOf } from '../wording/index.js';
 import { chargePanel } from './battery/charge-panel.js';
 import { closeUpPanel } from './battery/close-up-panel.js';
 import { costliestDay, quietDay } from './battery/day.js';
@@ -32,6 +33,7 @@ export function batteryChart(
   const bare = options.bare === true;
   const fullPx = innerPx(widthPx, bare);
   const { supply, quiet } = answer;
+  const { lasts } = renewalOf(supply);
   const title = `Where the charge of ${fileNameOf(file)} goes`;
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
   const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
@@ -47,7 +49,7 @@ export function batteryChart(
   return documentText(
     <Sheet
       title={title}
-      description={`At a door that nobody opens a charge lasts ${lifeText(quiet.lifeMs)}, at ${currentText(quiet.meanNa)} on average.`}
+      description={`At a door that nobody opens ${lasts} ${lifeRangeText(quiet)}, at ${currentText(quiet.meanNa)} on average.`}
       theme={themes[options.theme ?? 'light']}
       widthPx={widthPx}
       blocks={blocks}
@@ -65,14 +67,15 @@ function dayPanels({ answer, runs = [] }: BatteryInput, fullPx: number): readonl
   const peaks = days.map(peakNa);
   const most = greatestOf(peaks);
   const isShared = most <= mostTimesHigher * leastOf(peaks);
-  const lives = [quiet.lifeMs, ...timelines.map(({ cost }) => cost.lifeMs)];
+  const { lasts } = renewalOf(supply);
+  const lives = [quiet, ...timelines.map(({ cost }) => cost)].map(lifeRangeText);
   const panels = days.map((day, index) => {
     const use = index === 0 ? 'At this use' : 'At the use of the whole timeline';
     const scale = isShared ? '' : ' The days here have different scales.';
     return dayPanel(day, {
       mostNa: isShared ? most : (peaks[index] ?? most),
       fullPx,
-      lasts: `${use} a charge lasts ${lifeText(lives[index] ?? null)}.${scale}`,
+      lasts: `${use} ${lasts} ${lives[index] ?? ''}.${scale}`,
     });
   });
   const closeUp = (days.at(-1) ?? null)?.closeUp ?? null;
@@ -82,7 +85,7 @@ function dayPanels({ answer, runs = [] }: BatteryInput, fullPx: number): readonl
 }
 
 function figuresOf({ answer }: BatteryInput): readonly Figure[] {
-  const { quiet, hold, low } = answer;
+  const { quiet, hold, low, supply } = answer;
   const figure = (name: string, value: string): Figure => ({
     name,
     value,
@@ -91,7 +94,7 @@ function figuresOf({ answer }: BatteryInput): readonly Figure[] {
     share: 1,
   });
   return [
-    figure('a charge lasts', lifeText(quiet.lifeMs)),
+    figure(renewalOf(supply).lasts, lifeRangeText(quiet)),
     figure('mean current', currentText(quiet.meanNa)),
     figure(
       'warn at, of the usable charge',

@@ -109,6 +109,6 @@ function figuresOf({ recommended }: TuneAnswer): readonly Figure[] {
   return [
     figure('recommended', `every ${durationText(checkIntervalMs)}, alert at ${at}`),
     figure('worst latency', delay),
-    figure('a charge lasts', lifeOf(years)),
+    figure('the battery lasts', lifeOf(years)),
   ];
 }

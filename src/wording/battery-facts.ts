@@ -6,6 +6,7 @@ import {
   chargeText,
   currentText,
   type HeartbeatLife,
+  lifeRangeText,
   lifeText,
   shareText,
   type WiringLife,
@@ -40,17 +41,9 @@ export function lasting({ supply }: BatteryAnswer): string {
   return renewalOf(supply).lasts;
 }
 
-/** Between the cells that hold the least and the most. */
-export function lifeBetween({ quiet, cells }: BatteryAnswer): string {
-  if (cells === null) return lifeText(quiet.lifeMs);
-  const [least, most] = [lifeText(cells.leastMs), lifeText(cells.mostMs)];
-  return least === most ? most : `${least} to ${most}`;
-}
-
-function lifeWords(answer: BatteryAnswer): string {
-  const { quiet, cells, supply } = answer;
-  if (cells === null) return lifeText(quiet.lifeMs);
-  return `${lifeBetween(answer)}, by what the cells hold; the figures below are for ${lifeText(quiet.lifeMs)}, with ${chargeText(supply.capacityNah)}`;
+function lifeWords({ quiet, supply }: BatteryAnswer): string {
+  if (quiet.cells === null) return lifeRangeText(quiet);
+  return `${lifeRangeText(quiet)}, by what the cells hold; ${lifeText(quiet.lifeMs)} with ${chargeText(supply.capacityNah)}, as each single life below`;
 }
 
 function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {

@@ -2,7 +2,7 @@
 // to lay anything out, and to know where its words will stand.
 
 export { assumingText, assumptions, deliveryIgnored, isDeliverySet } from './assumptions.js';
-export { batteryFacts, type Facts, lasting, lifeBetween } from './battery-facts.js';
+export { batteryFacts, type Facts, lasting } from './battery-facts.js';
 export { notReachedText, safeLimitText } from './bound-names.js';
 export {
   deviceText,

@@ -11,7 +11,7 @@ import {
   roundedDurationText,
   shellWord,
 } from '../base/index.js';
-import { currentText, isFlatBeforeEnd, lifeText, poweredCost } from '../battery/index.js';
+import { currentText, isFlatBeforeEnd, lifeRangeText, poweredCost } from '../battery/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -172,7 +172,8 @@ function batteryLifeText(view: ReplayView): string {
         : 'in this timeline the charge lasted less than a day';
     return `unknown: ${short} (a whole life${wholeLifeCommand(view)})`;
   }
-  return `${lifeText(cost.lifeMs)} at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
+  const held = cost.cells === null ? '' : ', by what the cells hold';
+  return `${lifeRangeText(cost)} at the average use of this timeline, ${currentText(cost.meanNa)}${held}${flat}`;
 }
 
 /** On a page that is shared the file is named without its folder, so that it says where to run this. */

@@ -4,7 +4,10 @@ import { deviceMs } from '../../src/base/index.js';
 import {
   batteryAnswer,
   calibrate,
+  costOf,
   lifeMs,
+  lifeRangeText,
+  lifeText,
   lowBattery,
   quietUse,
   separate,
@@ -233,5 +236,32 @@ describe('a supply section', () => {
     ],
   ])('%s is one clear error', (supply, codes) => {
     expect(faultsOf(supply)).toEqual(codes);
+  });
+});
+
+describe('the life of cells of one kind', () => {
+  // A boot at the sleep current, so that the use is 1 mA all the time; a send draws 100 mA.
+  const supply = supplyWith(
+    '{ cells: alkaline-aa, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 100mA } }',
+  );
+
+  // The data sheet that is quoted has 3000 mAh at 25 mA and 2500 at 100 mA, and makes differ by 10 %. Self-discharge is in proportion
+  // to what the cells hold: 0.5 % in 720 h, beside 1 mA.
+  it('is a range over what they may hold, at any use, around the single figure', () => {
+    const cost = costOf(quiet, supply);
+    const { cells } = cost;
+    // As the cells go, sends pull them down too far before the end.
+    const usable = supply.usablePpm / 1e6;
+    const hours = (mAh: number): number => (usable * mAh) / (1 + (mAh * 0.005) / 720);
+    expect((cells?.leastMs ?? 0) / hourMs).toBeCloseTo(hours(2_250), 0);
+    expect((cost.lifeMs ?? 0) / hourMs).toBeCloseTo(hours(2_500), 0);
+    expect((cells?.mostMs ?? 0) / hourMs).toBeCloseTo(hours(3_000), 0);
+    expect(lifeRangeText(cost)).toBe('88 d (12.6 weeks) to 117 d (16.7 weeks)');
+  });
+
+  it('is one figure where the file gives the battery itself', () => {
+    const cost = costOf(quiet, supplyWith('{ capacity: 480mAh, sleepCurrent: 1mA }'));
+    expect(cost.cells).toBeNull();
+    expect(lifeRangeText(cost)).toBe(lifeText(cost.lifeMs));
   });
 });

@@ -68,7 +68,7 @@ it('the price of a remedy is what battery, bounds and a run say of the file with
         const { changes, price } = remedy;
         const written = Object.fromEntries(changes.map(({ key, value }) => [key, value]));
         const remedied = fileOf({ ...one, watch: { ...one.watch, ...written } });
-        expect(price.lifeMs).toEqual({ now: lifeMs(file), then: lifeMs(remedied) });
+        expect(price.lifeMs).toEqual({ now: lifeMs(file), then: lifeMs(remedied), cellsNah: null });
         const quiet = detectionBounds(questionOf(remedied)).neverAlarmedUpToMs;
         expect(price.quietUpToMs).toEqual({ now: found.neverAlarmedUpToMs, then: quiet });
         expect(price.repeatsEveryMs).toEqual({ now: repeatMs(file), then: repeatMs(remedied) });

@@ -6,7 +6,7 @@ import {
   roundedDurationText,
   trueMs,
 } from '../../base/index.js';
-import { costOf, lifeText, quietUse } from '../../battery/index.js';
+import { costOf, lastsText, lifeText, quietUse } from '../../battery/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { simulate } from '../../sim/index.js';
 import { deviceTiming, idealContactEdges, noSpans, spansOf } from '../../world/index.js';
@@ -95,7 +95,8 @@ function lifePrice(now: BoundsQuestion, then: BoundsQuestion): Price['lifeMs'] {
   if (supply === null) return null;
   const lifeOf = (watch: WatchSettings): number | null =>
     costOf(quietUse(watch, timing), supply).lifeMs;
-  return { now: lifeOf(now.program.watch), then: lifeOf(then.program.watch) };
+  const cellsNah = supply.cells === undefined ? null : supply.capacityNah;
+  return { now: lifeOf(now.program.watch), then: lifeOf(then.program.watch), cellsNah };
 }
 
 /** From one alert to the next while a door stays open and nothing goes wrong; null: they do not repeat. */
@@ -165,12 +166,13 @@ function counted(count: string, one: string): string {
 
 function lifeClause({ lifeMs }: Price): readonly string[] {
   if (lifeMs === null) return [];
-  const { now, then } = lifeMs;
+  const { now, then, cellsNah } = lifeMs;
   const life = lifeText(then);
+  const lasts = `at a door that nobody opens ${lastsText(cellsNah)}`;
   return [
     lifeText(now) === life
-      ? `at a door that nobody opens a charge lasts as long, ${life}`
-      : `at a door that nobody opens a charge lasts ${life} instead of ${lifeText(now)}`,
+      ? `${lasts} as long, ${life}`
+      : `${lasts} ${life} instead of ${lifeText(now)}`,
   ];
 }
 

@@ -2,7 +2,7 @@
 
 import { scaleLinear } from 'd3-scale';
 import { greatestOf } from '../../base/index.js';
-import { chargeText, lifeText, shareText } from '../../battery/index.js';
+import { chargeText, shareText } from '../../battery/index.js';
 import { At, Bar, type Block, Words } from '../drawing.js';
 import { cutText, printable, textWidth } from '../text.js';
 import type { ChargeRow, ChargeRows } from './scene.js';
@@ -46,9 +46,9 @@ export function chargePanel(uses: readonly ChargeRows[], widthPx: number): Block
   };
 }
 
-function headOf({ name, lifeMs }: ChargeRows, widthPx: number): string {
+function headOf({ name, lasts }: ChargeRows, widthPx: number): string {
   const font = { sizePx: 13, bold: true };
-  const fact = `: a charge lasts ${lifeText(lifeMs)}`;
+  const fact = `: ${lasts}`;
   // A long name is cut, not what it is about.
   return cutText(printable(name), widthPx - textWidth(fact, font), font) + fact;
 }

@@ -1,7 +1,13 @@
 // What a picture of a battery is drawn from: charges by the day, so that a quiet door and a timeline of any length
 // stand side by side.
 import { dayMs } from '../../base/index.js';
-import type { Activity, BatteryAnswer, UseCost } from '../../battery/index.js';
+import {
+  type Activity,
+  type BatteryAnswer,
+  lifeRangeText,
+  type UseCost,
+} from '../../battery/index.js';
+import { renewalOf } from '../../wording/index.js';
 import type { BatteryRun } from './day.js';
 
 export interface BatteryInput {
@@ -15,7 +21,8 @@ export interface BatteryInput {
 /** A use and where its charge goes. */
 export interface ChargeRows {
   readonly name: string;
-  readonly lifeMs: number | null;
+  /** `a charge lasts 23 d (3.3 weeks)` */
+  readonly lasts: string;
   readonly rows: readonly ChargeRow[];
 }
 
@@ -48,10 +55,11 @@ export function chargeRows({ answer, runs = [] }: BatteryInput): readonly Charge
     .filter(({ cost: { lengthMs } }, index) =>
       index < runs.length ? lengthMs > dayMs : lengthMs > 0,
     );
-  return drawn.map(({ name, cost }) => rowsOf(name, cost));
+  const { lasts } = renewalOf(answer.supply);
+  return drawn.map(({ name, cost }) => rowsOf(name, cost, `${lasts} ${lifeRangeText(cost)}`));
 }
 
-function rowsOf(name: string, cost: UseCost): ChargeRows {
+function rowsOf(name: string, cost: UseCost, lasts: string): ChargeRows {
   const rows = cost.parts
     .filter(({ chargeNah }) => chargeNah > 0)
     .map(({ activity, chargeNah, sharePpm }) => ({
@@ -59,5 +67,5 @@ function rowsOf(name: string, cost: UseCost): ChargeRows {
       perDayNah: Math.round((chargeNah / cost.lengthMs) * dayMs),
       sharePpm,
     }));
-  return { name, lifeMs: cost.lifeMs, rows };
+  return { name, lasts, rows };
 }

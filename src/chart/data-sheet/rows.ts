@@ -1,7 +1,16 @@
 // The rows of a data sheet: each quantity with its least, typical and greatest value, its unit, and the conditions it holds in.
-import { durationText, inThousands } from '../../base/index.js';
-import { batteryAnswer, currentText, lifeText } from '../../battery/index.js';
-import { sleepsOf } from '../../model/index.js';
+import {
+  dayMs,
+  durationText,
+  hourMs,
+  inThousands,
+  meanYearMs,
+  numberText,
+  sentence,
+} from '../../base/index.js';
+import { type BatteryAnswer, batteryAnswer, currentText } from '../../battery/index.js';
+import { longestDurationMs, sleepsOf } from '../../model/index.js';
+import { renewalOf } from '../../wording/index.js';
 import { reachedAt } from '../detection/curve.js';
 import type { DetectionScene } from '../detection/scene.js';
 
@@ -127,7 +136,6 @@ function supplyRows({ watchFile }: DetectionScene): readonly QuantityRow[] {
   if (supply === null) return [];
   const answer = batteryAnswer({ watch, timing, supply, timelines: [], measured: null });
   const { quiet } = answer;
-  const [life = '', unit = ''] = splitUnit(lifeText(quiet.lifeMs).replace(/ \(.*\)$/u, ''));
   const [current = '', amperes = ''] = splitUnit(currentText(Math.round(quiet.meanNa)));
   return [
     {
@@ -138,16 +146,40 @@ function supplyRows({ watchFile }: DetectionScene): readonly QuantityRow[] {
       unit: amperes,
       condition: 'a door that nobody opens, with self-discharge',
     },
-    {
-      name: 'Life on a charge',
-      least: none,
-      typical: quiet.lifeMs === null ? 'over 100' : life,
-      greatest: none,
-      unit: quiet.lifeMs === null ? 'years' : unit,
-      condition: 'a door that nobody opens; alerts shorten it',
-    },
+    lifeRow(quiet, renewalOf(supply).lasts),
   ];
 }
+
+/** In the unit of the shortest. Of cells of one kind, by what they may hold. */
+function lifeRow({ lifeMs, cells }: BatteryAnswer['quiet'], lasts: string): QuantityRow {
+  const shortest = cells === null ? lifeMs : cells.leastMs;
+  const [unit, unitMs] =
+    lifeUnits.find(([, , fromMs]) => (shortest ?? Infinity) >= fromMs) ?? lastUnit;
+  const inUnit = (ms: number | null): string =>
+    ms === null
+      ? `over ${numberText(Math.floor(longestDurationMs / unitMs))}`
+      : numberText(
+          unit === 'years' ? Math.floor((10 * ms) / unitMs) / 10 : Math.floor(ms / unitMs),
+        );
+  return {
+    name: sentence(lasts).replace(/\.$/u, ''),
+    least: cells === null ? none : inUnit(cells.leastMs),
+    typical: inUnit(lifeMs),
+    greatest: cells === null ? none : inUnit(cells.mostMs),
+    unit,
+    condition: `a door that nobody opens; alerts shorten it${cells === null ? '' : '; by what the cells hold'}`,
+  };
+}
+
+/** A unit, its length, and from which life on it is taken. */
+type LifeUnit = readonly [name: string, unitMs: number, fromMs: number];
+
+const lastUnit: LifeUnit = ['h', hourMs, 0];
+const lifeUnits: readonly LifeUnit[] = [
+  ['years', meanYearMs, 2 * meanYearMs],
+  ['d', dayMs, 2 * dayMs],
+  lastUnit,
+];
 
 function splitUnit(text: string): readonly string[] {
   return text.split(' ');

@@ -8,6 +8,7 @@ export function batteryJson(answer: BatteryAnswer): string {
     schema: 'dozewatch/battery/1',
     supply,
     ...rest,
+    cells: answer.quiet.cells,
     timelines: timelines.map(({ file, name, cost, flatMs }) => ({
       file,
       name,

@@ -7,12 +7,13 @@ import {
   type IntervalLife,
   isFlatBeforeEnd,
   type LifeRange,
+  lifeRangeText,
   lifeText,
   shareText,
   type UseCost,
 } from '../../battery/index.js';
 import { type MeasuredLife, presetNumbers, type SupplySettings } from '../../model/index.js';
-import { batteryFacts, type Facts, lasting, lifeBetween, plainCut } from '../../wording/index.js';
+import { batteryFacts, type Facts, lasting, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -34,8 +35,8 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const used =
     first === undefined || first.cost.lengthMs === 0
       ? ''
-      : `${paint.bold(lifeText(first.cost.lifeMs))} at the average use of ${plainCut(first.name, 100)}${unanswered(first)}, and `;
-  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${used}${paint.bold(lifeBetween(answer))} at a door that nobody opens.`;
+      : `${paint.bold(lifeRangeText(first.cost))} at the average use of ${plainCut(first.name, 100)}${unanswered(first)}, and `;
+  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${used}${paint.bold(lifeRangeText(quiet))} at a door that nobody opens.`;
   const named = { ...style, lasts: lasting(answer) };
   const parts = [
     `${headline}\n`,
@@ -94,7 +95,7 @@ function timelineText(
     cost.heldMs > 0
       ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it${resets === 0 ? ', because no reset is in it' : ''}, so this average is of this timeline only.`
       : '';
-  const life = `${lasts} ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
+  const life = `${lasts} ${lifeRangeText(cost)} at this average use, ${currentText(cost.meanNa)}.`;
   const lead = `${paint.bold(plainCut(name, 100))} (${roughDurationText(cost.lengthMs + flatMs)}): ${life}`;
   return `\n${paragraphText(`${lead}${flat}${held}`, width)}${partsTable(cost, width, null)}`;
 }

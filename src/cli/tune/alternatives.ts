@@ -39,7 +39,7 @@ const firstWords: Readonly<Record<Preference, string>> = {
 };
 
 export function alternatives(
-  { answer, watch, reportWithinMs }: TuneView,
+  { answer, head, watch, reportWithinMs }: TuneView,
   chosen: Trial,
   width: number,
 ): readonly string[] {
@@ -57,7 +57,7 @@ export function alternatives(
     const what =
       trial === chosen
         ? 'the same settings'
-        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (a charge lasts ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms)`;
+        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (${head.lasts} ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms)`;
     return [`--prefer ${prefer}`, `${firstWords[prefer]}: ${what}`] as const;
   });
   return ['\nAlternatives, where something else matters first\n', factsText(rows, width)];

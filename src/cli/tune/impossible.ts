@@ -98,5 +98,5 @@ function settingsWords(lines: readonly string[]): string {
 function priceOf({ head, reportWithinMs }: TuneView, { years }: Trial): string {
   const { falseAlarms, missed, late } = years.rates;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  return `With these a charge lasts ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
+  return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
 }

@@ -10,7 +10,7 @@ const tuneSchema = 'dozewatch/tune/1';
 export function tuneJson({
   answer,
   requirements,
-  head: { tried: _, logDays: __, gaps: ___, ...head },
+  head: { tried: _, logDays: __, gaps: ___, lasts: ____, ...head },
   anyState,
 }: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;

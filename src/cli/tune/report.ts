@@ -127,7 +127,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
       : answer.candidates === 1
         ? 'It is the only one that meets all requirements'
         : `Of the ${numberText(answer.candidates)} that meet every requirement, it is chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer}). ${alikeWords(head.confidence)}`;
-  return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
+  return `${sentence(`${head.lasts} ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
 /** What gets better and what gets worse, compared with the present settings. */

@@ -2,6 +2,7 @@
 // and what nothing beats is shown.
 
 import { type Diagnostic, greatestOf, plain } from '../../base/index.js';
+import { lastsText } from '../../battery/index.js';
 import { gapsOf } from '../../bounds/index.js';
 import {
   evidenceOf,
@@ -140,6 +141,7 @@ async function viewOf(
     confidence: tuneConfidence,
     from,
     gaps: gapsWords(gapsOf(watchFile)),
+    lasts: lastsText(supply.cells === undefined ? null : supply.capacityNah),
     searched: settings.length,
     tried: triedText(settings),
     logDays: evidenceOf(usage.profile)?.days ?? null,

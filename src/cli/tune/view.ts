@@ -24,6 +24,8 @@ export interface TuneHead {
   readonly from: 'atRest' | 'anyState';
   /** For which openings what is proved holds; null: for all. */
   readonly gaps: string | null;
+  /** What lasts: a charge, or cells of a capacity. */
+  readonly lasts: string;
   readonly searched: number;
   /** The settings of which several values were tried, with these. */
   readonly tried: string;

@@ -1,9 +1,9 @@
 // The figures that stay in sight while a hand moves: what is proved, what the week did, how long a charge lasts.
 import type { VNode } from 'preact';
 import { roundedDurationText, type Said, sentence } from '../../base/index.js';
-import { lifeText } from '../../battery/index.js';
+import { lifeRangeText } from '../../battery/index.js';
 import { provedFrom } from '../../bounds/index.js';
-import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
+import { renewalOf, unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
 import { knownFrom, type Plan } from '../plan.js';
 import { Ruler } from './ruler.js';
 import { spokenText } from './spoken.js';
@@ -40,7 +40,7 @@ function rowsOf({ bounds, battery, scene, watchFile }: Plan): readonly Row[] {
     row('sure from, any state', time(bounds?.alwaysReportedFromMs.anyState)),
     row('quiet up to', time(bounds?.neverAlarmedUpToMs, 'at least')),
     row('reported within', time(bounds?.worstDelayMs.atRest)),
-    row('a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs)),
+    row(renewalOf(watchFile.supply).lasts, battery === null ? none : lifeRangeText(battery.quiet)),
     row('missed leave-opens', `${missed} of ${leaveOpens}`, missed > 0),
     row('late', String(late), late > 0),
     row('false alarms', String(falseAlarms), falseAlarms > 0),

@@ -42,6 +42,23 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/preset', both('battery -c supply.yaml')),
   golden('battery/own-currents', both('battery -c rich.yaml')),
   golden('battery/contact-and-range', ['battery -c tuned.yaml', 'battery -c hold.yaml']),
+  golden(
+    'battery/cells',
+    [
+      'battery -c cells.yaml week.yaml',
+      'replay week.yaml -c cells.yaml',
+      'bounds -c cells.yaml',
+      'tune -c cells.yaml --profile rare.yaml --interval 1m..2m --recheck 2m --threshold 2 --years 2 --jobs 1',
+    ],
+    {
+      files: {
+        'cells.yaml':
+          'watch: { checkInterval: 2m, heartbeatInterval: 1d }\ndevice: { bootTime: 300ms..600ms, connectTime: 2s..8s, clockError: -1%..1% }\njudge: { leaveOpenAfter: 5m }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 3 }\n',
+        'week.yaml':
+          'name: A week at the goose-house hatch\nstart: 2026-05-04T00:00:00Z\nlength: 1w\ndoor:\n  - { at: "2026-05-04T08:00", for: 10m }\n  - { at: "2026-05-06T08:00", for: 2m }\n',
+      },
+    },
+  ),
   golden('battery/heartbeat', ['battery -c heartbeat.yaml']),
   golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
   golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
