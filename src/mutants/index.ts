@@ -3,5 +3,5 @@
 
 export { behavesAlike } from './alike.js';
 export { mutants } from './catalogue/index.js';
-export type { Mutant } from './mutant.js';
+export type { Mutant, SceneKind } from './mutant.js';
 export { type MutantProgram, mutantProgram, mutantPrograms } from './programs.js';

@@ -2,7 +2,14 @@
 // breaks what the sound watch keeps.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AdversityKind, alikeProperty, breachOf, hunt, trials } from '../../src/hunt/index.js';
+import {
+  type AdversityKind,
+  alikeProperty,
+  breachOf,
+  hunt,
+  type Trial,
+  trials,
+} from '../../src/hunt/index.js';
 import { mutantProgram, mutants } from '../../src/mutants/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 import { shownBy, shownInTime, type WatchName, watchTexts } from './watches.js';
@@ -11,6 +18,20 @@ const all: readonly AdversityKind[] = ['outages', 'power', 'resets', 'chatter'];
 
 function watchFor(fault: string): WatchName {
   return shownBy[fault]?.[1] === 'twoOutages' ? 'eager' : (shownBy[fault]?.[0] ?? 'plain');
+}
+
+/** The smallest timeline that shows a mistake has what its kind of scene is about, and no more. */
+function expectScene(fault: string, trial: Trial | undefined): void {
+  const scene = mutants.find(({ name }) => name === fault)?.scene;
+  const { openings = [], networkDown = [], powerLost = [], resets = [] } = trial ?? {};
+  const chatters = (trial?.contactFaults ?? []).length;
+  // A contact that chatters reads as one that opens again; the first power-on is one as any other.
+  if (scene === 'opened-again') expect(openings.length + chatters).toBeGreaterThanOrEqual(2);
+  if (scene === 'left-open') expect(openings.length).toBeLessThan(2);
+  expect(networkDown.length > 0).toBe(scene === 'outage');
+  // What takes a few attempts to show may show sooner with a reset.
+  if (scene === 'outage' || fault === 'alert-on-first-open-check') return;
+  expect(powerLost.length + resets.length > 0).toBe(scene === 'reset');
 }
 
 describe('a hunt beside the sound watch', () => {
@@ -26,6 +47,7 @@ describe('a hunt beside the sound watch', () => {
       const properties = [alikeProperty(fault, program)];
       const { found } = hunt({ ...question, properties }, { seed: 1, runs: 1_500 });
       expect(found?.breach.property).toBe(fault);
+      expectScene(fault, found?.trial);
     },
   );
 

@@ -55,10 +55,14 @@ export async function againstMistakes(
     onDone();
   }
   return {
-    faults: mutants.map(({ name, mistake, showsAfterMs }): MutantFinding => {
-      const found = shown.get(name);
-      return { name, mistake, ...outcomeOf(found), isLate: showsAfterMs !== undefined };
-    }),
+    faults: mutants.map(
+      ({ name, mistake, scene }): MutantFinding => ({
+        name,
+        mistake,
+        scene,
+        ...outcomeOf(shown.get(name)),
+      }),
+    ),
     leftOut,
     watches: [...watches.values()].map(({ name, watch, visits, faulty }) => ({
       file: name ?? null,

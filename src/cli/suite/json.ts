@@ -36,7 +36,14 @@ export function suiteJson(
 
 export function mutantsJson({ faults, leftOut, watches }: AgainstMutants): object {
   return {
-    faults: faults.map(({ name, mistake, outcome, by }) => ({ name, mistake, outcome, by })),
+    faults: faults.map(({ name, mistake, scene, outcome, by, add }) => ({
+      name,
+      mistake,
+      scene,
+      outcome,
+      by,
+      add,
+    })),
     leftOut: leftOut.length,
     leftOutFiles: leftOut.map(({ path, why }) => ({ file: path, why })),
     watches: watches.map(({ file, coverage: { states, transitions } }) => ({

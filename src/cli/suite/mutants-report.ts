@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { counted, numberText, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
+import type { SceneKind } from '../../mutants/index.js';
 import { plainCut } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
@@ -31,18 +32,21 @@ export function* mutantsReport(
   const score = `this suite would notice ${numberText(of('noticed').length)} of ${counted(real, 'mistake')} that make a difference.`;
   yield `\n${paragraphText(`${paint.bold('Against faulty watches')}: ${score}`, width)}`;
   yield* leftOutText(found.leftOut, width);
-  const style = { width, paint };
-  const unnoticed = of('unnoticed');
-  const soon = unnoticed.filter(({ isLate }) => !isLate);
-  const late = unnoticed.filter(({ isLate }) => isLate);
-  yield* listOf('Not noticed, because no verdict changes', soon, style);
-  yield* listOf(
-    'Not noticed, because no expectation checks the verdict that changes',
-    of('shown-only'),
-    style,
-  );
-  yield* listOf('Not noticed, because they show late or seldom', late, style);
-  const example = [...soon, ...of('shown-only'), ...late][0];
+  const groups = groupsOf(of('shown-only'), of('unnoticed'));
+  const missing = real - of('noticed').length;
+  if (missing > 0) {
+    const title = `What would notice the other ${missing === 1 ? 'one' : numberText(missing)}`;
+    yield `\n${paragraphText(`${paint.bad(title)}, by what to add:`, width)}`;
+  }
+  for (const [index, { what, faults }] of groups.entries()) {
+    const count = counted(faults.length, 'mistake');
+    yield `\n${paragraphText(`${what} (${count})`, width, `${String(index + 1)}. `)}`;
+    yield factsText(
+      faults.map(({ name, mistake }) => [name, mistake] as const),
+      width,
+    );
+  }
+  const example = groups.find(({ isScenario }) => isScenario)?.faults[0];
   if (example !== undefined) yield hintFor(example, found, folder);
   if (alike.length > 0) {
     yield '\nNo difference: with these settings, these mistakes change nothing, whatever happens:\n';
@@ -82,22 +86,64 @@ function* leftOutText(leftOut: readonly LeftOut[], width: number): Generator<str
   }
 }
 
-function* listOf(
-  title: string,
+/** Mistakes that one addition, or a few alike, would notice. */
+interface Group {
+  /** What to add: a sentence without its full stop. */
+  readonly what: string;
+  /** Scenarios are to be added, which a hunt can write. */
+  readonly isScenario: boolean;
+  readonly faults: readonly MutantFinding[];
+}
+
+const sceneWords: Readonly<Record<SceneKind, string>> = {
+  'left-open':
+    'Scenarios with a door left open until its alert, which expect alerts and falseAlarms, worstDelayAtMost and worstDelayAtLeast',
+  'long-open':
+    'Scenarios with a door that stays open after its alert until the next is due, which expect alerts and repeats',
+  'opened-again':
+    'Scenarios with a door that shuts for a check or a few and opens again, which expect alerts and falseAlarms',
+  outage:
+    'Scenarios with a network that is down when an alert is due, for one attempt or several, which expect alerts, undelivered, worstDelayAtMost and worstDelayAtLeast',
+  reset:
+    'Scenarios with a reset or a power loss while a door is open, which expect alerts, repeats and worstDelayAtMost',
+  'long-timeline':
+    'Scenarios that last for hours, days or weeks, with doors left open all along: these mistakes show late or seldom',
+};
+
+/** Expectations first, since they need no scenario; then scenarios, those that most mistakes need first. */
+function groupsOf(
+  shown: readonly MutantFinding[],
+  unnoticed: readonly MutantFinding[],
+): readonly Group[] {
+  const expectations = grouped(shown, ({ by, add }) => expectationWords(by ?? '', add));
+  const scenarios = grouped(unnoticed, ({ scene }) => sceneWords[scene]);
+  const isLate = ({ faults }: Omit<Group, 'isScenario'>): number =>
+    faults[0]?.scene === 'long-timeline' ? 1 : 0;
+  return [
+    ...expectations.map((group) => ({ ...group, isScenario: false })),
+    ...scenarios
+      .toSorted((a, b) => isLate(a) - isLate(b) || b.faults.length - a.faults.length)
+      .map((group) => ({ ...group, isScenario: true })),
+  ];
+}
+
+function expectationWords(by: string, add: string | null): string {
+  const file = plainCut(by, 60);
+  if (add === null)
+    return `Another scenario: ${file} shows these, but expect: has no word for them`;
+  return `In ${file}, under expect: ${add} (if ${add.split(':', 1)[0] ?? ''}: is there already, change it)`;
+}
+
+function grouped(
   faults: readonly MutantFinding[],
-  { width, paint }: { readonly width: number; readonly paint: Paint },
-): Generator<string> {
-  if (faults.length === 0) return;
-  yield `\n${paint.bad(title)}:\n`;
-  const rows = faults.map(({ name, mistake, by, add }) => {
-    const more =
-      add === null
-        ? ''
-        : `; to notice it, write ${add} under its expect: (if there is ${add.split(':', 1)[0] ?? ''}: already, change it)`;
-    const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)}${more})`);
-    return [name, mistake + where] as const;
-  });
-  yield factsText(rows, width);
+  wordsOf: (fault: MutantFinding) => string,
+): readonly Omit<Group, 'isScenario'>[] {
+  const groups = new Map<string, MutantFinding[]>();
+  for (const fault of faults) {
+    const what = wordsOf(fault);
+    groups.set(what, [...(groups.get(what) ?? []), fault]);
+  }
+  return [...groups].map(([what, of]) => ({ what, faults: of }));
 }
 
 /** How to get a scenario that notices a mistake. */
@@ -105,7 +151,7 @@ function hintFor({ name }: MutantFinding, { watches }: AgainstMutants, folder: s
   const watch = watches.find(({ differing }) => differing.includes(name));
   const output = path.join(folder, `${name}.yaml`);
   const words = ['hunt', ...watchWords(watch?.file ?? null), '--mistake', name, '-o', output];
-  return nextLine(`a scenario for this suite that notices ${name}`, words);
+  return nextLine(`a scenario for this suite that notices ${name} (so for each)`, words);
 }
 
 function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {

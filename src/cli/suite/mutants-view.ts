@@ -1,5 +1,6 @@
 // How a suite's scenarios judge the faulty watches: plain data for the report and for JSON.
 import type { Coverage } from '../../coverage/index.js';
+import type { SceneKind } from '../../mutants/index.js';
 
 export type Noticed =
   /** A scenario that the sound watch meets is not met by the faulty one. */
@@ -15,8 +16,8 @@ export interface MutantFinding {
   readonly name: string;
   readonly mistake: string;
   readonly outcome: Noticed;
-  /** It shows hours or weeks after power-on, or only then and now. */
-  readonly isLate: boolean;
+  /** What happens in a scenario that would notice it. */
+  readonly scene: SceneKind;
   /** The first scenario that notices or shows it. */
   readonly by: string | null;
   /** A line for the `expect:` of the scenario that shows it, with which it would notice it; null: it is not only shown. */

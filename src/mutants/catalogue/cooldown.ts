@@ -6,6 +6,7 @@ import { overflowing } from '../wrapped.js';
 export const cooldownMutants: readonly Mutant[] = [
   {
     name: 'cooldown-never-over',
+    scene: 'long-open',
     mistake: 'the cooldown never runs out',
     logic: () => ({
       takes: (input) => (input.type === 'check' ? { ...input, cooldownOver: false } : input),
@@ -13,16 +14,19 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-not-ended-by-shut',
+    scene: 'opened-again',
     mistake: 'a door seen shut does not end the cooldown',
     settings: (watch) => ({ ...watch, cooldownEndsWhenShut: false }),
   },
   {
     name: 'cooldown-ended-by-shut',
+    scene: 'opened-again',
     mistake: 'a door seen shut ends the cooldown, though it should not',
     settings: (watch) => ({ ...watch, cooldownEndsWhenShut: true }),
   },
   {
     name: 'cooldown-ended-by-open',
+    scene: 'long-open',
     mistake: 'an open check ends the cooldown',
     logic: () => ({
       keeps: (after, _, input) =>
@@ -33,6 +37,7 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-from-attempt',
+    scene: 'reset',
     mistake: 'the cooldown is counted from the start of the attempt, not from the delivery',
     settings: (watch, timing) => ({
       ...watch,
@@ -41,11 +46,13 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-from-decision',
+    scene: 'outage',
     mistake: 'the cooldown is counted from the decision of the alert, however late it is delivered',
     cooldownFrom: 'decision',
   },
   {
     name: 'cooldown-not-after-retry',
+    scene: 'outage',
     mistake: 'an alert that a retry delivers starts no cooldown',
     logic: () => ({
       keeps: (after, before, input) =>
@@ -56,6 +63,7 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-in-milliseconds',
+    scene: 'long-open',
     mistake: 'the cooldown is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,
@@ -64,11 +72,13 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-overflow',
+    scene: 'long-open',
     mistake: 'the cooldown is counted in microseconds and overflows at 32 bits (71 min 35 s)',
     settings: (watch) => ({ ...watch, alertCooldownMs: overflowing(watch.alertCooldownMs) }),
   },
   {
     name: 'alert-only-once',
+    scene: 'long-open',
     mistake: 'after its first alert it never decides another',
     settings: (watch) => ({ ...watch, cooldownEndsWhenShut: false }),
     logic: () => ({

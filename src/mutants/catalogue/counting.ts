@@ -13,6 +13,7 @@ function withThreshold(watch: WatchSettings, open: number, outOf: number): Watch
 export const countingMutants: readonly Mutant[] = [
   {
     name: 'threshold-one-less',
+    scene: 'left-open',
     mistake: 'it decides an alert one open check too early',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -21,6 +22,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'threshold-one-more',
+    scene: 'left-open',
     mistake: 'it decides an alert one open check too late',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -29,6 +31,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-shorter',
+    scene: 'opened-again',
     mistake: 'it remembers one check too few',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -37,6 +40,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-longer',
+    scene: 'opened-again',
     mistake: 'it remembers one check too many',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -45,16 +49,19 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'clear-one-less',
+    scene: 'opened-again',
     mistake: 'it forgets the open checks one shut check too early',
     settings: (watch) => ({ ...watch, clearThreshold: Math.max(1, watch.clearThreshold - 1) }),
   },
   {
     name: 'clear-one-more',
+    scene: 'opened-again',
     mistake: 'it forgets the open checks one shut check too late',
     settings: (watch) => ({ ...watch, clearThreshold: watch.clearThreshold + 1 }),
   },
   {
     name: 'open-checks-not-cleared',
+    scene: 'opened-again',
     mistake: 'it keeps counting the old open checks after it saw the door shut',
     logic: () => ({
       keeps: (after, before, input) =>
@@ -65,6 +72,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'shut-run-not-broken',
+    scene: 'opened-again',
     mistake: 'an open check does not end the run of shut ones',
     logic: () => ({
       keeps: (after, before, input) =>
@@ -75,6 +83,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'heartbeat-clears-count',
+    scene: 'left-open',
     mistake: 'it forgets the open checks when it sends a heartbeat',
     logic: () => ({
       keeps: (after, _, input) =>
@@ -83,6 +92,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'contact-reversed',
+    scene: 'left-open',
     mistake: 'it reads an open contact as shut and a shut one as open',
     logic: () => ({
       takes: (input) =>

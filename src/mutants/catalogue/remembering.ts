@@ -9,6 +9,7 @@ function wakesFromSleep(input: DeviceInput): boolean {
 export const rememberingMutants: readonly Mutant[] = [
   {
     name: 'open-checks-not-retained',
+    scene: 'left-open',
     mistake: 'it counts the open checks in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) => (wakesFromSleep(input) ? { ...memory, recentChecks: 0 } : memory),
@@ -16,6 +17,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'alert-not-retained',
+    scene: 'outage',
     mistake: 'it keeps an undelivered alert in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) =>
@@ -24,6 +26,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-not-retained',
+    scene: 'long-open',
     mistake: 'it keeps the running cooldown in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) =>
@@ -32,6 +35,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'memory-lost-on-reset',
+    scene: 'reset',
     mistake: 'it takes a reset for a power-on and clears retained memory',
     needsKeptReset: true,
     logic: () => ({
@@ -41,6 +45,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'alert-on-first-open-check',
+    scene: 'reset',
     mistake:
       'it does not initialise its memory at power-on, so the first open check decides an alert',
     logic: ({ escalationThreshold: { open } }) => ({

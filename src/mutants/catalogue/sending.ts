@@ -5,6 +5,7 @@ import type { Mutant } from '../mutant.js';
 export const sendingMutants: readonly Mutant[] = [
   {
     name: 'alert-never-retried',
+    scene: 'outage',
     mistake: 'it gives up an alert that is not delivered at once',
     logic: () => ({
       keeps: (after, _, input) =>
@@ -15,6 +16,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'state-saved-after-send',
+    scene: 'reset',
     mistake: 'it saves its state only after a send, so a reset during the send loses the alert',
     needsKeptReset: true,
     beyondHands: true,
@@ -22,6 +24,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'retry-never-falls-back',
+    scene: 'outage',
     mistake: 'it does not count failed attempts, so it never falls back to the check interval',
     logic: () => ({
       keeps: (after, _, input) =>
@@ -34,6 +37,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'fall-back-for-good',
+    scene: 'outage',
     mistake: 'after falling back, it retries at the check interval until the alert is delivered',
     logic: ({ retryAttempts }) => ({
       keeps: (after, before, input) =>
@@ -44,16 +48,19 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'fall-back-one-early',
+    scene: 'outage',
     mistake: 'it falls back one failed attempt too early',
     settings: (watch) => ({ ...watch, retryAttempts: Math.max(1, watch.retryAttempts - 1) }),
   },
   {
     name: 'fall-back-one-late',
+    scene: 'outage',
     mistake: 'it falls back one failed attempt too late',
     settings: (watch) => ({ ...watch, retryAttempts: watch.retryAttempts + 1 }),
   },
   {
     name: 'failures-not-reset',
+    scene: 'outage',
     mistake:
       'it does not reset the count of failed attempts on delivery, so the next alert falls back sooner',
     logic: () => ({
@@ -65,26 +72,31 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'unsent-dropped',
+    scene: 'outage',
     mistake: 'it drops an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'drop' }),
   },
   {
     name: 'unsent-kept',
+    scene: 'outage',
     mistake: 'it does not drop an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'send' }),
   },
   {
     name: 'holds-after-alert',
+    scene: 'long-open',
     mistake: 'after an alert it stays awake and does nothing until it is reset',
     settings: (watch) => ({ ...watch, afterAlert: 'hold-until-reset' }),
   },
   {
     name: 'never-holds',
+    scene: 'long-open',
     mistake: 'it goes on checking after an alert, though it should wait for a reset',
     settings: (watch) => ({ ...watch, afterAlert: 'keep-watching' }),
   },
   {
     name: 'retry-in-milliseconds',
+    scene: 'outage',
     mistake: 'the retry interval is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,

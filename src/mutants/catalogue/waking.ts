@@ -6,21 +6,25 @@ import { overflowing } from '../wrapped.js';
 export const wakingMutants: readonly Mutant[] = [
   {
     name: 'recheck-after-check-interval',
+    scene: 'left-open',
     mistake: 'after an open check it sleeps the check interval, not the recheck interval',
     settings: (watch) => ({ ...watch, recheckIntervalMs: watch.checkIntervalMs }),
   },
   {
     name: 'retry-after-check-interval',
+    scene: 'outage',
     mistake: 'after a failed attempt it sleeps the check interval, not the retry interval',
     settings: (watch) => ({ ...watch, retryIntervalMs: watch.checkIntervalMs }),
   },
   {
     name: 'check-after-retry-interval',
+    scene: 'left-open',
     mistake: 'between checks it sleeps the retry interval, not the check interval',
     settings: (watch) => ({ ...watch, checkIntervalMs: watch.retryIntervalMs }),
   },
   {
     name: 'recheck-after-alert',
+    scene: 'long-open',
     mistake: 'after an alert it sleeps the recheck interval, not the check interval',
     logic: () => ({
       does: (effects, input) =>
@@ -33,6 +37,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'sleep-overflow',
+    scene: 'left-open',
     mistake: 'sleeps are counted in microseconds and overflow at 32 bits (71 min 35 s)',
     settings: (watch) => ({
       ...watch,
@@ -43,6 +48,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'recheck-in-milliseconds',
+    scene: 'left-open',
     mistake: 'the recheck interval is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,
@@ -51,11 +57,13 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'edges-not-armed',
+    scene: 'left-open',
     mistake: 'it does not arm the contact before it sleeps, so only the timer wakes it',
     settings: (watch) => ({ ...watch, wakeOn: 'timer' }),
   },
   {
     name: 'shut-edge-not-armed',
+    scene: 'opened-again',
     mistake: 'only an opening door wakes it, not one that shuts',
     settings: (watch) => ({
       ...watch,
@@ -64,6 +72,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'wrong-edge-armed',
+    scene: 'opened-again',
     mistake: 'a door that shuts also wakes it, although only one that opens should',
     settings: (watch) => ({
       ...watch,
