@@ -38,4 +38,12 @@ export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
 export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';
 export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';
-export { chargeText, currentText, lastsText, lifeRangeText, lifeText, shareText } from './words.js';
+export {
+  chargeText,
+  currentText,
+  lastsText,
+  lifeRangeText,
+  lifeText,
+  shareText,
+  warningPercent,
+} from './words.js';

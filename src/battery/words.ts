@@ -41,6 +41,11 @@ export function lifeRangeText({ lifeMs, cells }: Pick<UseCost, 'lifeMs' | 'cells
   return least === most ? most : `${least} to ${most}`;
 }
 
+/** A share of the usable charge at which a warning comes in time, in per cent: rounded up to tenths. */
+export function warningPercent(usableLeftPpm: number): string {
+  return String(Math.ceil(usableLeftPpm / 1_000) / 10);
+}
+
 /** What lasts for a single life. @param cellsNah what each of the cells holds in it, which may be more or less; null: no cells are named. */
 export function lastsText(cellsNah: number | null): string {
   return cellsNah === null ? 'a charge lasts' : `cells of ${chargeText(cellsNah)} last`;

@@ -1,6 +1,13 @@
 // From the answer on a battery to the text of a picture: where the charge goes, and life against check interval.
 import { greatestOf, leastOf } from '../base/index.js';
-import { chargeText, currentText, lifeRangeText, lifeText, shareText } from '../battery/index.js';
+import {
+  chargeText,
+  currentText,
+  lifeRangeText,
+  lifeText,
+  shareText,
+  warningPercent,
+} from '../battery/index.js';
 import { renewalOf } from '../wording/index.js';
 import { chargePanel } from './battery/charge-panel.js';
 import { closeUpPanel } from './battery/close-up-panel.js';
@@ -38,7 +45,7 @@ export function batteryChart(
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
   const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
   const rows = chargeRows(input);
-  const life = lifePanel(answer.intervals, fullPx);
+  const life = lifePanel(answer, fullPx);
   const blocks = [
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(input) }, fullPx)]),
     ...dayPanels(input, fullPx),
@@ -98,7 +105,7 @@ function figuresOf({ answer }: BatteryInput): readonly Figure[] {
     figure('mean current', currentText(quiet.meanNa)),
     figure(
       'warn at, of the usable charge',
-      low === null ? 'never in time' : shareText(low.usableLeftPpm),
+      low === null ? 'never in time' : `${warningPercent(low.usableLeftPpm)} %`,
     ),
     ...(hold === null ? [] : [figure('awake until reset, flat in', lifeText(hold.lastsMs))]),
   ];

@@ -10,6 +10,7 @@ import {
   lifeText,
   shareText,
   type WiringLife,
+  warningPercent,
 } from '../battery/index.js';
 import type { BoughtCells, SupplySettings } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
@@ -128,7 +129,7 @@ function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
     low.voltageMv === null
       ? 'without a voltageCurve the voltage is unknown'
       : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
-  const share = `${String(Math.ceil(low.usableLeftPpm / 1_000) / 10)}%`;
+  const share = `${warningPercent(low.usableLeftPpm)}%`;
   const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge; ${volts})`;
   const isSet = watchFile.watch.lowBattery !== undefined;
   const how = isSet

@@ -1,7 +1,7 @@
 // Life against check interval: each doubling of the interval as wide as the next, days from 0 up.
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { dayMs, durationText, greatestOf, meanYearMs } from '../../base/index.js';
-import { type IntervalLife, lifeText } from '../../battery/index.js';
+import { type BatteryAnswer, chargeText, lifeText } from '../../battery/index.js';
 import { ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
@@ -19,8 +19,8 @@ interface Point {
 }
 
 /** Null where there is no curve to draw: by these numbers a charge outlasts everybody. */
-export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block | null {
-  const points = lives.flatMap(({ lifeMs, ...rest }): Point[] =>
+export function lifePanel({ intervals, supply }: BatteryAnswer, fullPx: number): Block | null {
+  const points = intervals.flatMap(({ lifeMs, ...rest }): Point[] =>
     lifeMs === null ? [] : [{ ...rest, lifeMs }],
   );
   const [first] = points;
@@ -46,7 +46,7 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
     node: (
       <g>
         <Words x={0} y={12} size={13} class="dw-bold">
-          {cutText('Life on a charge by check interval, door never opened', fullPx, {
+          {cutText(`${lifeOf(supply)} by check interval, door never opened`, fullPx, {
             sizePx: 13,
             bold: true,
           })}
@@ -61,6 +61,10 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
       </g>
     ),
   };
+}
+
+function lifeOf({ cells, capacityNah }: BatteryAnswer['supply']): string {
+  return cells === undefined ? 'Life on a charge' : `Life of cells of ${chargeText(capacityNah)}`;
 }
 
 function lifePoint({ checkIntervalMs, lifeMs, isSet }: Point, x: number, y: number) {

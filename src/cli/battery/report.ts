@@ -58,11 +58,11 @@ function unanswered({ cost, resets }: BatteryAnswer['timelines'][number]): strin
     : '';
 }
 
-/** Beside another table for another cell. */
+/** Beside another table for another cell, and where cells of a kind may hold more or less. */
 function ofCell({ calibration, supply }: BatteryAnswer): string {
-  return calibration === null
-    ? ''
-    : ` with the ${chargeText(supply.capacityNah)} of the watch file`;
+  const held = chargeText(supply.capacityNah);
+  if (calibration !== null) return ` with the ${held} of the watch file`;
+  return supply.cells === undefined ? '' : ` with cells of ${held}`;
 }
 
 const cautions = [

@@ -254,13 +254,13 @@ function waitText(
   view: YearView,
   { from, isLost }: NonNullable<YearView['waitsForReset']>,
 ): string {
-  const { heldLifeMs, renewal } = view;
+  const { heldLifeMs, renewal, set } = view;
   const lasts = renewal.lasts.replace(/^a /u, 'a full ');
   const awake = heldLifeMs === null ? '' : ` Awake, ${lasts} ${lifeText(heldLifeMs)}.`;
   const [why, keys] = isLost
     ? [
         'that alert was lost (delivery.lost), so nobody comes',
-        'heartbeats (watch.heartbeatInterval) and answer.afterMissedHeartbeat,',
+        `${set.heartbeatsDelivered > 0 ? '' : 'heartbeats (watch.heartbeatInterval) and '}answer.afterMissedHeartbeat`,
       ]
     : [
         'nobody answers it (answer.afterAlert is not given)',
