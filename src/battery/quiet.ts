@@ -1,5 +1,5 @@
 // A door that nobody opens, in closed form: the device checks, sleeps, and perhaps sends a heartbeat now and
-// then. One cycle from heartbeat to heartbeat (or one check, without them) stands for all the time.
+// then. Every cycle from heartbeat to heartbeat (or from check to check, without them) is alike.
 import { lastsMs, type Ppm, ppm } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
@@ -14,7 +14,7 @@ import type { Use } from './use.js';
 
 /**
  * The use of a quiet door over whole cycles, for 30 days and the rest of a cycle: long enough that rounding is
- * nothing. Where a time is drawn from a range, its middle stands for it; the cycles are even in number, so that
+ * nothing. A time that is drawn from a range is taken as its middle; the cycles are even in number, so that
  * halves of a millisecond come out whole.
  */
 export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {

@@ -61,7 +61,7 @@ function voltageAt(curve: readonly VoltagePoint[], leftPpm: number): number {
 
 /**
  * The longest time from a watch's death to the heartbeat that its owner misses: it dies just after one, and the
- * next is due at the first check after the interval. Null: there is no heartbeat, so nobody is ever told.
+ * next is due at the first check after the interval. Null: without heartbeats nobody notices.
  */
 export function silentForAtMostMs(watch: WatchSettings, timing: TimingRanges): number | null {
   const beat = watch.heartbeatIntervalMs;

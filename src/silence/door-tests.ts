@@ -1,4 +1,4 @@
-// The cheapest tests at the door that tell the explanations apart: of all orders, the one whose expected time is least. The two
+// The cheapest tests at the door that distinguish the explanations: of all orders, the one whose expected time is least. The two
 // tests that look on come first; the others act on a device that showed nothing, and each shows whether it was the cause.
 import { minuteMs } from '../base/index.js';
 import type { Explained, Explanation } from './explain.js';

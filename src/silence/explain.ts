@@ -41,7 +41,7 @@ export interface Observed {
   readonly chargedLocalMs: number;
 }
 
-/** The first and the last that came, and what was left of the usable charge at the first; null: nobody can tell. */
+/** The first and the last that came, and what was left of the usable charge at the first; null: unknown. */
 export interface LowBatteryHeard {
   readonly firstMs: number;
   readonly lastMs: number;
@@ -187,7 +187,7 @@ function holdSpeedOf({ lifeMs, heldLifeMs }: SoundYears): number {
   return lifeMs === null || heldLifeMs === null ? 1 : Math.max(1, lifeMs / heldLifeMs);
 }
 
-/** What the first low-battery message says of the charge: how long the whole of it lasts at that rate. Null: nothing. */
+/** From the first low-battery message: how long a whole charge lasts at the rate until then. Null: there was none, or its level is unknown. */
 export function lifeByWarning({ chargedMs, lowBattery }: Observed): number | null {
   const leftShare = lowBattery?.leftShare ?? null;
   if (lowBattery == null || leftShare === null) return null;

@@ -1,5 +1,5 @@
 // Silence: what no message means. From the messages that came, a sound device's simulated years and stated priors of faults: which
-// explanations remain, how probable each is, and the cheapest tests at the door that tell them apart. It knows only these faults.
+// explanations remain, how probable each is, and the cheapest tests at the door that distinguish them. It knows only these faults.
 
 export {
   type DoorOutcome,

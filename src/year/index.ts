@@ -1,4 +1,4 @@
-// Year: the device over a year with the people around it: openings, messages, charges, answers. It draws nothing of its own: its
+// Year: the device over a year with the people around it: openings, messages, charges, answers. It draws nothing itself: its
 // years are those of an estimate, and each is one run.
 
 export { calendarText } from './calendar-text.js';

@@ -165,7 +165,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
   ];
 }
 
-/** These break because the alert was decided at all; others because of what became of it. */
+/** These break because the alert was decided at all; others because of its fate. */
 const ofTheDecision: readonly string[] = ['no-false-alarm', 'quiet'];
 
 function whyOf({ property, subject }: Breach): string {
@@ -218,7 +218,7 @@ function faultsText(adversity: Adversity): string {
     : `What could go wrong in each: ${parts.join(', ')}.`;
 }
 
-/** A long hunt goes on with seeds of its own; the finding names the one that leads back to it. */
+/** A long hunt goes on with its own seeds; the finding names the one that leads back to it. */
 function seedWords(hunted: number, found: number): string {
   return hunted === found
     ? String(found)

@@ -67,7 +67,7 @@ function stepText(
   const forText = roughDurationText(test.takesMs, 'at most');
   const lead = `  ${String(index + 1)}. `;
   const { steps } = view.tests;
-  // A lamp that blinks behind the charge, before any other act: what the device did before ended with its power.
+  // After a charge, before any other act: what kept the device from working has ended.
   const isLook = test.kind === 'look' || test.kind === 'open';
   const outcomes = test.outcomes.map(({ outcome, probability, leaves }) => {
     const isEnded = isLook && outcome !== 'dark' && view.tests.chargedFirst;
@@ -92,17 +92,17 @@ function unforeseen({ kind, outcomes }: DoorTest): string {
   const battery = kind === 'charge' ? 'C' : 'Measure the battery, and c';
   const check = `a fault that is not among the explanations. ${battery}heck the lamp, the wires and the device itself`;
   if (only?.outcome === 'dark') {
-    return 'the lamp blinks: the device checks the door, against every explanation; leave the door open until an alert is due.';
+    return 'the lamp blinks: no explanation allows that. The device checks the door; leave it open until an alert is due.';
   }
   if (kind === 'open' && only?.outcome === 'blink') {
-    return 'an alert arrives: the whole chain works now, against every explanation.';
+    return 'an alert arrives: no explanation allows that, but the whole chain works now.';
   }
   return only?.outcome === 'alert'
     ? `no alert arrives: ${check}.`
     : `the lamp stays dark: ${check}.`;
 }
 
-/** What a charge has ended: the device had run empty, and started again. */
+/** In the past tense: a charge ended it, since the device had run empty and started again. */
 const endedNames: Partial<Readonly<Record<Explanation, string>>> = {
   flat: 'the battery was empty',
   holding: 'it waited for a reset after its last alert',

@@ -34,7 +34,7 @@ ${caution}`;
 export function silenceTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
-      'Says what no message means: which explanations remain, how probable each is, how long a device that\n' +
+      'Explains what silence means: which explanations remain, how probable each is, how long a device that\n' +
         'works is silent, and the cheapest tests at the door that find out which it is.',
     ),
   )

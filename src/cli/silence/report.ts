@@ -99,7 +99,7 @@ export function silenceReport(
     factsText(facts(view), width),
     `${paint.bold('What ended the messages first')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}${heldText(view, width)}`,
     `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
-    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${doorStepsText(view, width)}`,
+    `${paint.bold(`At the door: the cheapest tests that distinguish them, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${doorStepsText(view, width)}`,
     paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
   ];
   return parts.join('\n');

@@ -285,7 +285,7 @@ export function alertAfter(evidence: Evidence, { fromMs, toMs }: Span): AlertAft
   }
 }
 
-/** The last checks up to an instant, that one included: so many, or all if there are fewer. */
+/** The last checks up to an instant, that one included: as many as wanted, or all if there are fewer. */
 export function lastChecksUpTo(
   trace: Trace,
   instantMs: number,
