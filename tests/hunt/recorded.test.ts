@@ -20,6 +20,8 @@ import {
   unlessTheMachine,
 } from '../../src/hunt/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
+import { deviceTiming } from '../../src/world/index.js';
+import { range } from '../support/range.js';
 import { huntQuestion } from '../support/watch-question.js';
 
 const folder = path.resolve('tests', 'hunt', 'recorded');
@@ -149,6 +151,86 @@ describe('what is found, and what is excused, stays the same for a device that',
         lines.push([...alone, `excused: ${excused.join(' ')}`].join('; '));
       }
     }
+    expectRecorded(name, lines);
+  });
+});
+
+/** Where the door is open once, shifted bit by bit over a check interval, with what goes wrong around it. */
+const courses: Readonly<Record<string, (byMs: number) => Partial<Trial>>> = {
+  'soon after power-on': (byMs) => ({
+    openings: [[2 * hourMs + byMs, 2 * hourMs + byMs + 241_000]],
+  }),
+  'after a visit and a day and a half': (byMs) => ({
+    openings: [
+      [hourMs, hourMs + 20_000],
+      [36 * hourMs + byMs, 36 * hourMs + byMs + 300_000],
+    ],
+  }),
+  'after a week and a visit': (byMs) => ({
+    openings: [
+      [7 * dayMs, 7 * dayMs + 90_000],
+      [7 * dayMs + 200_000 + byMs, 7 * dayMs + 500_000 + byMs],
+      [8 * dayMs, 8 * dayMs + 1_000],
+    ],
+  }),
+  'while an outage ends': (byMs) => ({
+    openings: [[2 * hourMs, 3 * hourMs]],
+    networkDown: [
+      [2 * hourMs + 345_000, 2 * hourMs + 355_000 + 9 * byMs],
+      [2 * hourMs + 358_000 + 9 * byMs, 2 * hourMs + 363_000 + 9 * byMs],
+    ],
+  }),
+  'with a reset in it': (byMs) => ({
+    openings: [[2 * hourMs, 2 * hourMs + 330_000]],
+    resets: [{ kind: 'button', atMs: 2 * hourMs + 2 * byMs, clears: true }],
+  }),
+  'with a power loss in it': (byMs) => ({
+    openings: [[2 * hourMs, 2 * hourMs + 330_000]],
+    powerLost: [[2 * hourMs + byMs, 2 * hourMs + byMs + 15_000]],
+  }),
+};
+
+/** Whether it reports an opening of four to six minutes hangs on its phase. */
+const holeyText = `watch: { checkInterval: 3m, recheckInterval: 3m, escalationThreshold: 2, alertCooldown: 30m }
+judge: { leaveOpenAfter: 4m, reportWithin: 7m, quietUpTo: 1m }
+`;
+const later = huntQuestion(holeyText.replace('Threshold: 2', 'Threshold: 3')).program;
+
+describe('what is excused hangs on where the door moves', () => {
+  it.each(Object.entries(courses))('%s', (name, course) => {
+    const question = huntQuestion(holeyText, { lengthMs: 9 * dayMs });
+    const late: typeof devices = {
+      'boots in another time': devices['boots in another time'] ?? expect.fail(),
+      'alerts later': (experiment) => ({ ...experiment, program: later }),
+      'checks sooner': (experiment) => {
+        const bootTime = { kind: 'fixed', ms: trueMs(345) } as const;
+        return { ...experiment, timing: { ...experiment.timing, bootTime } };
+      },
+    };
+    const lines = Object.entries(late).map(([device, changed]) => {
+      const excused: string[] = [];
+      const properties = unlessTheMachine(judgedProperties(question.judge), (property) =>
+        excused.push(property),
+      ).map(({ property }) => property);
+      const run = (experiment: Experiment) => ({
+        trace: simulate(changed(experiment), { record: 'none' }),
+        stopped: null,
+      });
+      // One sign for each place of the door: excused, the property that it breaks, or nothing.
+      const signs = range(0, 92).map((step) => {
+        excused.length = 0;
+        const trial: Trial = {
+          ...{ lengthMs: 9 * dayMs, powerOnAtMs: 0, openings: [], networkDown: [], powerLost: [] },
+          ...{ batteryLow: [], resets: [], contactFaults: [] },
+          timing: deviceTiming({}, question.timing),
+          ...course(step * 2_000),
+        };
+        const found = breachOf({ ...question, run, properties }, trial);
+        if (found !== null) return found.property.slice(0, 1);
+        return excused.length === 0 ? '.' : 'e';
+      });
+      return `${signs.join('')} ${device}`;
+    });
     expectRecorded(name, lines);
   });
 });
