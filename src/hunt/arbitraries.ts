@@ -87,10 +87,7 @@ export function doorOpenings(shape: TimelineShape): fc.Arbitrary<Spans> {
   const reopening = fc.option(fc.tuple(shutFor, lengths(shape)));
   const opening = fc.tuple(instants(shape), lengths(shape), reopening);
   return fc
-    .tuple(
-      fc.array(opening, { maxLength: shape.mostOpenings ?? 6 }),
-      fc.option(instants(shape), { freq: 5 }),
-    )
+    .tuple(fc.array(opening, { maxLength: shape.mostOpenings ?? 6 }), fc.option(instants(shape)))
     .map(([openings, leftOpenMs]) => {
       const pairs: [number, number][] = [];
       for (const [fromMs, forMs, again] of openings) {

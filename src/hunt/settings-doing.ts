@@ -1,6 +1,6 @@
 // What the machine of the watch file breaks as well is the settings' doing, not that of a firmware in its place. When a
 // firmware looks at the door hangs on milliseconds that are its own affair, and so the machine is tried at other phases.
-import { greatestOf } from '../base/index.js';
+import { greatestOf, itemAt } from '../base/index.js';
 import { mostExcusedBreaches } from '../model/index.js';
 import { simulate, type Trace } from '../sim/index.js';
 import { cutAt, type Span, shiftedFrom } from '../timeline/index.js';
@@ -58,7 +58,7 @@ function machineBreaks(ran: Ran, found: Breach, properties: readonly Property[])
 function openingOf({ trial, verdict }: Ran, { subject }: Breach): number | null {
   if (subject === null) return null;
   if (subject.kind === 'opening') return subject.index;
-  const atMs = verdict.alerts[subject.index]?.decidedMs ?? 0;
+  const atMs = itemAt(verdict.alerts, subject.index).decidedMs;
   return trial.openings.findLastIndex(([fromMs]) => fromMs <= atMs);
 }
 

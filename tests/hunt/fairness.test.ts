@@ -85,6 +85,16 @@ describe('a leave-open that is missed', () => {
     ];
     expect(isBreach({ contactFaults })).toBe(false);
     expect(isBreach({ contactFaults, openings: [[minute, 5 * minute]] })).toBe(true);
+    // What is misread after three minutes of true readings takes nothing of them away.
+    const afterwards: Trial['contactFaults'] = [
+      {
+        fromMs: trueMs(4 * minute),
+        toMs: trueMs(90 * minute),
+        reads: { kind: 'stuck', at: 'shut' },
+      },
+    ];
+    const short = { lengthMs: 2 * hour, openings: [[minute, 4 * minute + 1_000]] } as const;
+    expect(isBreach({ ...short, contactFaults: afterwards })).toBe(true);
     const open: Trial['contactFaults'] = [
       { fromMs: trueMs(0), toMs: trueMs(1), reads: { kind: 'stuck', at: 'open' } },
     ];

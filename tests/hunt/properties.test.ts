@@ -116,13 +116,16 @@ describe('a device in place of the machine', () => {
       toleranceMs,
     }: { asked: string; runs: string; stopped?: string | null; toleranceMs?: number },
     changes: Partial<Trial> = {},
+    only: string | null = null,
   ): string | null {
     const { program } = huntQuestion(runs);
     const should = huntQuestion(asked);
     const question: HuntQuestion = {
       ...should,
       toleranceMs,
-      properties: deviceProperties(should.program, should.watch).map(({ property }) => property),
+      properties: deviceProperties(should.program, should.watch)
+        .map(({ property }) => property)
+        .filter(({ name }) => only === null || name === only),
       run: (experiment) => ({ trace: simulate({ ...experiment, program }), stopped }),
     };
     const trial: Trial = {
@@ -163,6 +166,19 @@ describe('a device in place of the machine', () => {
     const often = { asked: waits('10m'), runs: waits('10s') };
     expect(breachBy(often, { openings, networkDown })).toMatch(/^spares-the-battery: /u);
     expect(breachBy({ ...often, runs: waits('5m') }, { openings, networkDown })).toBeNull();
+  });
+
+  it('is also awake while it sends', () => {
+    // An alert each minute takes 30 s to send.
+    const sends = (cooldown: string): string =>
+      `${watchText('1m').replace('10m }', `${cooldown} }`).replace('alertCooldown: 10m', `alertCooldown: ${cooldown}`)}device: { connectTime: 30s }\n`;
+    const openings: Trial['openings'] = [[hourMs, 11 * hourMs]];
+    const often = { asked: sends('60m'), runs: sends('1m') };
+    const question = breachBy(often, { openings });
+    expect(question).toMatch(/^one-alert-per-cooldown: /u);
+    expect(breachBy(often, { openings }, 'spares-the-battery')).toMatch(
+      /^spares-the-battery: awake for \d h/u,
+    );
   });
 
   it('tries at least half of the heartbeats that the machine tries, delivered or not', () => {
