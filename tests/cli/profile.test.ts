@@ -40,6 +40,20 @@ describe('profile', () => {
     });
   });
 
+  it('has as many openings per year as the years that are simulated from it, up to what chance does', async () => {
+    // Brief ones, so that nobody finds the door open.
+    const brief = rows.map((row) => row.replace(/:\d\d:00Z$/u, ':00:20Z'));
+    const folder = ownFolder({ 'brief.csv': `start,end\n${brief.join('\n')}\n` });
+    for (const fit of [[], ['--as-logged']]) {
+      const { stdout } = await runHere(folder, ['profile', 'brief.csv', '--json', ...fit]);
+      const { mean, ofLog } = JSON.parse(stdout).openingsPerYear;
+      expect(ofLog).toBeGreaterThan((39 * 365) / 14);
+      const years = ['estimate', '--years', '50', '--profile-from', 'brief.csv', '--json', ...fit];
+      const { openingsPerYear } = JSON.parse((await runHere(folder, years)).stdout);
+      expect(Math.abs(openingsPerYear / mean - 1)).toBeLessThan(0.02);
+    }
+  });
+
   it('stands in, with a warning, where nothing tells how the door is used', async () => {
     const few = ['estimate', '--years', '2', '--json'];
     const assumed = await runHere(ownFolder(), few);

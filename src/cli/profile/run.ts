@@ -20,7 +20,7 @@ import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
 import { agreementLines, agreementOf, agreementWarnings } from './agreement.js';
 import type { ProfileOptions } from './options.js';
-import { evidenceWarnings, fitLines, isShortLog } from './words.js';
+import { evidenceWarnings, fitLines, isShortLog, openingsPerYear } from './words.js';
 
 interface On {
   readonly io: Io;
@@ -39,7 +39,13 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const warnings = agreementWarnings(rows, { file, asLogged });
   await writeDiagnostics(warnings, { io, paint: paintFor('stderr', on) });
   if (options.json === true) {
-    const whole = { schema: 'dozewatch/profile/1', file, ...fit, agreement: rows };
+    const whole = {
+      schema: 'dozewatch/profile/1',
+      file,
+      ...fit,
+      openingsPerYear: openingsPerYear(fit),
+      agreement: rows,
+    };
     await io.stdout.write(jsonText(whole));
     return 0;
   }

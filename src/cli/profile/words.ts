@@ -4,6 +4,7 @@ import {
   type Diagnostic,
   dayMs,
   figure,
+  listText,
   roughDurationText,
   tenthsText,
   withArticle,
@@ -14,6 +15,7 @@ import {
   type DurationFit,
   evidenceOf,
   longBriefsPerYear,
+  openingsAYear,
   type ProfileFit,
 } from '../../scenarios/index.js';
 
@@ -23,6 +25,7 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
   const cut = unended === 0 ? '' : `, ${String(unended)} without an end in it`;
   return [
     `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)}${cut}`,
+    yearText(fit),
     ...(asLogged
       ? [
           'years are put together from days of the log, picked at random (bootstrap of one-day blocks)',
@@ -33,6 +36,37 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
         ]),
     leaveOpenText(fit, asLogged),
   ];
+}
+
+/** The average count of openings per year of the profile, before those who find the door open; what that is computed from, and what the log alone would have. */
+export interface OpeningsPerYear {
+  readonly mean: number;
+  /** The keys of the profile. */
+  readonly from: readonly string[];
+  readonly ofLog: number;
+}
+
+export function openingsPerYear({ profile, openings, lengthMs }: ProfileFit): OpeningsPerYear {
+  const { days, visits } = profile;
+  const hours = ['weekday', 'weekend'];
+  const from =
+    days !== undefined
+      ? ['days']
+      : visits === undefined
+        ? ['openingsPerHour', ...hours.map((key) => `${key}Factor`)]
+        : ['perHour', ...hours, 'openings'].map((key) => `visits.${key}`);
+  const ofLog = (openings * daysAYear) / Math.max(1, lengthMs / dayMs);
+  return { mean: openingsAYear(profile), from, ofLog };
+}
+
+const daysAYear = 365;
+
+function yearText(fit: ProfileFit): string {
+  const { mean, from, ofLog } = openingsPerYear(fit);
+  const year = `about ${figure(mean)} (${figure(mean / daysAYear)} per day)`;
+  const log = `the log alone, ${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}, would be ${figure(ofLog)}${shortText(fit.lengthMs)}`;
+  const source = fit.profile.days === undefined ? listText(from) : 'the days of the log';
+  return `openings per year: ${year}, computed from ${source}, with 5 weekdays and 2 weekend days per week, before those who find the door open; ${log}`;
 }
 
 function processText({ process, profile }: ProfileFit): string {
@@ -126,7 +160,7 @@ export function evidenceWarnings(
       code: 'log-too-short',
       severity: 'warning',
       source: { file },
-      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} show little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(lengthMs)}`,
+      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} ${openings === 1 ? 'shows' : 'show'} little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(lengthMs)}`,
       hint:
         lengthMs < 7 * dayMs
           ? 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers'
