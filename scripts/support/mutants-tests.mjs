@@ -22,11 +22,13 @@ const own = {
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': [
     'door-log',
+    'limits-',
     'log-',
     'record.',
-    'recorded-door',
-    'recorded-instants',
-    'recorded-tables',
+    'recorded-d',
+    'recorded-f',
+    'recorded-i',
+    'recorded-t',
     'sensors',
   ].map((name) => `tests/scenarios/${name}`),
   'scenarios/profile': [
@@ -37,19 +39,33 @@ const own = {
     'visits',
     'year-worlds',
   ].map((name) => `tests/scenarios/${name}`),
-  'scenarios/quantity': ['duration', 'measure', 'recorded-tables'].map(
+  'scenarios/quantity': [
+    'duration',
+    'limits-',
+    'measure',
+    'recorded-faults',
+    'recorded-tables',
+  ].map((name) => `tests/scenarios/${name}`),
+  'scenarios/scenario': [
+    'ajar',
+    'expectations',
+    'opening',
+    'recorded-faults',
+    'recorded-scenario',
+    'scenario',
+  ].map((name) => `tests/scenarios/${name}`),
+  'scenarios/text': [
+    'document',
+    'limits-',
+    'recorded-f',
+    'recorded-tables',
+    'recorded-watch',
+    'suggest',
+  ].map((name) => `tests/scenarios/${name}`),
+  'scenarios/time': ['log-', 'recorded-f', 'recorded-instants', 'recorded-scenario', 'time'].map(
     (name) => `tests/scenarios/${name}`,
   ),
-  'scenarios/scenario': ['ajar', 'expectations', 'opening', 'recorded-scenario', 'scenario'].map(
-    (name) => `tests/scenarios/${name}`,
-  ),
-  'scenarios/text': ['document', 'recorded-tables', 'recorded-watch', 'suggest'].map(
-    (name) => `tests/scenarios/${name}`,
-  ),
-  'scenarios/time': ['log-', 'recorded-instants', 'recorded-scenario', 'time'].map(
-    (name) => `tests/scenarios/${name}`,
-  ),
-  'scenarios/watch': ['overrides', 'recorded-watch', 'watch-'].map(
+  'scenarios/watch': ['overrides', 'recorded-faults', 'recorded-watch', 'watch-'].map(
     (name) => `tests/scenarios/${name}`,
   ),
   verify: ['tests/verify/recorded', 'tests/verify/malformed', 'tests/verify/rules'],

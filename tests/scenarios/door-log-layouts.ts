@@ -202,7 +202,7 @@ export function layoutCases(): readonly {
   const marks = [',', ';', '\t', '|'];
   return layouts.flatMap(({ name, options = {}, text }, down) =>
     forms.flatMap(({ name: form, write }, across) => {
-      if ((down + across) % 3 > 0) return [];
+      if ((down + across) % 4 > 0) return [];
       const words = stateWords[(down * 3 + across) % stateWords.length] ?? ['open', 'shut'];
       const mark = marks[(down + across) % marks.length] ?? ',';
       return [{ name: `${name}, ${form}`, text: text({ write, words, mark }), options }];

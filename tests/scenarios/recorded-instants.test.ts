@@ -68,6 +68,7 @@ describe('a time as a log writes it', () => {
     const lines = linesOf('times-odd').map((text) => {
       const plain = outcome(text, {}, sentences);
       const others = otherWays.flatMap(([name, options, uninteresting]) => {
+        if (name === 'Oslo' && plain.includes('log-time-unreadable')) return [];
         const line = outcome(text, options, sentences);
         return line === plain || line.includes(uninteresting) ? [] : [`${name}: ${line}`];
       });
@@ -80,14 +81,14 @@ describe('a time as a log writes it', () => {
     const sentences = openSentences();
     const patternTexts = linesOf('time-pattern-texts');
     const lines = linesOf('time-patterns').flatMap((timeFormat) => {
-      const [, ...fits] = patternTexts.flatMap((text, index) => {
-        const line = outcome(text, { timeFormat }, sentences);
-        return index === 0 || !line.includes('log-time-unreadable')
-          ? [`    ${text} -> ${line}`]
-          : [];
-      });
-      const first = outcome(patternTexts[0] ?? '', { timeFormat }, sentences);
-      return [`${onOneLine(timeFormat)}: ${first}`, ...fits];
+      const read = ['2026-05-08 06:15:09', ...patternTexts].map(
+        (text) => [text, outcome(text, { timeFormat }, sentences)] as const,
+      );
+      const first = `${onOneLine(timeFormat)}: ${read[0]?.[1] ?? ''}`;
+      // A pattern that is refused is refused whatever it should read.
+      if (first.includes('time-format-')) return [first];
+      const fits = read.slice(1).filter(([, line]) => !line.includes('log-time-unreadable'));
+      return [first, ...fits.map(([text, line]) => `    ${text} -> ${line}`)];
     });
     expectRecorded('times-by-pattern', [...lines, ...sentences.list()]);
   });

@@ -93,6 +93,7 @@ function profilesToDraw(): readonly UsageProfile[] {
     const leaveOpen = { share: 0.05, duration: other };
     return [
       single,
+      { ...single, leaveOpen: { share: index % 2, duration: other } },
       ...counts.map(
         (openings, at): UsageProfile => ({
           ...rates,

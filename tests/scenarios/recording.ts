@@ -46,19 +46,35 @@ export function onOneLine(text: string): string {
   return JSON.stringify(text).slice(1, -1).replaceAll('\\"', '"');
 }
 
-/** Words for what was found, and each sentence once: a line of outcomes has codes and places only. */
+/**
+ * Words for what was found. Each sentence is listed once, numbered by the order in which those of its code came, so that a line of
+ * outcomes names it and stays the same where only the words change.
+ */
 export function openSentences() {
-  const said = new Set<string>();
+  const ofCode = new Map<string, string[]>();
+  const numberOf = (code: string, sentence: string): string => {
+    const said = ofCode.get(code) ?? [];
+    ofCode.set(code, said);
+    if (!said.includes(sentence)) said.push(sentence);
+    const number = said.indexOf(sentence);
+    return number === 0 ? code : `${code}/${String(number + 1)}`;
+  };
   return {
-    /** `2:7 state-unknown [auf] (try --open-word auf)`. */
+    /** `2:7 state-unknown/2 [auf] (try --open-word auf)`. */
     brief({ code, source, message, found, expected, hint, tries = [] }: Diagnostic): string {
       const parts = [message, expected === undefined ? '' : `expected ${expected}`, hint ?? ''];
-      said.add(`${code}: ${parts.filter((part) => part !== '').join(' / ')}`);
-      const { line, column } = source;
-      const place = line === undefined ? '' : `${String(line)}:${String(column ?? '-')} `;
+      const name = numberOf(code, parts.filter((part) => part !== '').join(' / '));
+      const { file, line, column } = source;
+      const option = file.startsWith('--') ? `${file} ` : '';
+      const place = line === undefined ? option : `${String(line)}:${String(column ?? '-')} `;
       const what = found === undefined ? '' : ` [${found}]`;
-      return `${place}${code}${what}${tries.map((one) => ` (try ${one})`).join('')}`;
+      return `${place}${name}${what}${tries.map((one) => ` (try ${one})`).join('')}`;
     },
-    list: (): readonly string[] => [...said].toSorted(),
+    list: (): readonly string[] =>
+      [...ofCode]
+        .toSorted(([a], [b]) => (a < b ? -1 : 1))
+        .flatMap(([code, said]) =>
+          said.map((sentence, at) => `${code}${at === 0 ? '' : `/${String(at + 1)}`}: ${sentence}`),
+        ),
   };
 }

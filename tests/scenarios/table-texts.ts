@@ -19,6 +19,13 @@ time,event,value
 2026-05-08T06:03:05Z,Alive,OK
 2026-05-08T06:04:05Z,low battery,no
 2026-05-08T06:05:05Z,RESTART,
+2026-05-08T06:05:05Z,restart,x
+2026-05-08T06:05:05Z,power-on,
+2026-05-08T06:05:05Z,check,open
+2026-05-08T06:05:05Z,heartbeat,sent
+2026-05-08T06:05:05Z,alive,failed
+2026-05-08T06:05:05Z,heartbeat,0
+2026-05-08T06:05:05Z,alert,0
 
 time;type;contact
 2026-05-08 06:00;check;1
@@ -146,6 +153,15 @@ Datetime,temp
 
 time,temp_inside
 0,4
+
+time,temperature
+0,4
+32400,5
+33000,6
+60000,7
+
+time,temperature
+33000,6
 
 temperature
 4

@@ -25,10 +25,17 @@ export type LogColumns =
       readonly endDate: string | null;
     };
 
+type UsedColumns = readonly [
+  first: string,
+  second: string | null,
+  firstDate: string | null,
+  secondDate: string | null,
+];
+
 /** Of the time and the state, or the start and the end, and of the dates of both; null: there is no such column. */
-export function usedColumns(columns: LogColumns): readonly (string | null)[] {
+export function usedColumns(columns: LogColumns): UsedColumns {
   return columns.kind === 'edges'
-    ? [columns.time, columns.state, columns.date]
+    ? [columns.time, columns.state, columns.date, null]
     : [columns.start, columns.end ?? columns.duration, columns.startDate, columns.endDate];
 }
 

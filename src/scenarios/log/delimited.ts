@@ -251,9 +251,8 @@ function rowsBelow(
   const { header, inside, place } = of;
   const { line, delimiter } = place;
   const names = usedColumns(value);
-  const [first = -1, second = -1, firstDate = -1, secondDate = -1] = names.map((name) =>
-    name === null ? -1 : header.indexOf(name),
-  );
+  const indexOf = (name: string | null): number => (name === null ? -1 : header.indexOf(name));
+  const [first, second, firstDate, secondDate] = names;
   const places = new Map(header.map((name, index) => [name, index]));
   for (const wanted of parts.sensors.wanted) {
     const column = columnNamed(header, wanted);
@@ -265,7 +264,13 @@ function rowsBelow(
   }
   parts.sensors.begin(header, names);
   const own = header.length - inside.length;
-  const at = { first, second, firstDate, secondDate, places, delimiter, own, inside };
+  const at = {
+    first: indexOf(first),
+    second: indexOf(second),
+    firstDate: indexOf(firstDate),
+    secondDate: indexOf(secondDate),
+    ...{ places, delimiter, own, inside },
+  };
   return rowTaker(parts, rowReader(value, parts), at);
 }
 

@@ -164,9 +164,8 @@ function findKeys(parts: LogParts, object: JsonRow, { line, column }: ObjectPlac
   }
   const used = usedColumns(columns.value);
   parts.sensors.begin(header, used);
-  const [first = '', second = null, firstDate = null, secondDate = null] = used;
-  const reader = rowReader(columns.value, parts);
-  return { reader, first: first ?? '', second, firstDate, secondDate };
+  const [first, second, firstDate, secondDate] = used;
+  return { reader: rowReader(columns.value, parts), first, second, firstDate, secondDate };
 }
 
 /** The path of each value of an object that is not an object itself. */

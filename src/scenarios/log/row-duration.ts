@@ -41,6 +41,7 @@ export function readRowDuration(text: string, unit: DurationUnit | null): Decode
   if (parts !== undefined) return colons(parts, unit, found);
   const spelled = written
     .replaceAll(/\s+/gu, '')
+    .replaceAll(/(?<=\d)(?:milliseconds?|millis|msecs?)/giu, 'ms')
     .replaceAll(/(?<=\d)(?:minutes?|mins?)/giu, 'm')
     .replaceAll(/(?<=\d)(?:seconds?|secs?)/giu, 's')
     .replaceAll(/(?<=\d)(?:hours?|hrs?)/giu, 'h')

@@ -157,7 +157,9 @@ export function meanOf({ goesOn }: Pick<VisitFit, 'goesOn'>): number {
   return rounded(Math.min(mostOpeningsAVisit, 1 / Math.max(1e-9, 1 - goesOn)));
 }
 
-export function gapDistribution(shape: GapShape): DurationDistribution {
+export function gapDistribution(
+  shape: GapShape,
+): Extract<DurationDistribution, { readonly kind: GapShape['kind'] }> {
   if (shape.kind === 'exponential') {
     return { kind: 'exponential', meanMs: trueMs(Math.max(1, Math.round(shape.meanMs))) };
   }

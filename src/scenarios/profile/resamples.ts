@@ -180,9 +180,9 @@ function visitsIn(
   const again = fitVisits(gapsOf(openings, spans, lengthMs), fit.shape.kind, fit, rounds);
   const mean = meanOf(again);
   const gap = gapDistribution(again.shape);
-  const median =
-    gap.kind === 'exponential' ? gap.meanMs : gap.kind === 'lognormal' ? gap.medianMs : 1;
-  return [perDay / mean, mean, median, gap.kind === 'lognormal' ? gap.sigma : null];
+  return gap.kind === 'exponential'
+    ? [perDay / mean, mean, gap.meanMs, null]
+    : [perDay / mean, mean, gap.medianMs, gap.sigma];
 }
 
 /** Mean and standard deviation of the logarithms, the mean as a median. */

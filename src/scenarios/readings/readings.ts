@@ -3,7 +3,7 @@
 import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
 import { mostReadings } from '../../model/index.js';
 import { plainName } from '../log/columns.js';
-import { logTimes } from '../log/log-time.js';
+import { type LogTimes, logTimes } from '../log/log-time.js';
 import { type ReadRow, readTable, type Table, tableColumn } from '../log/table.js';
 import { readCelsius } from '../quantity/amounts.js';
 import { readDuration } from '../quantity/duration.js';
@@ -40,6 +40,8 @@ export function parseReadings(text: string, file: string): Result<readonly Tempe
   const readings: TemperatureReading[] = [];
   const errors: Diagnostic[] = [];
   const columns = { time: time.value, temperature };
+  // One for all rows: seconds that are as many as days since 1899 are seconds where other rows are.
+  const times = logTimes(null);
   for (const read of table.rows) {
     if (!read.ok) {
       errors.push(unreadable(read, file));
@@ -47,7 +49,7 @@ export function parseReadings(text: string, file: string): Result<readonly Tempe
     }
     const { row } = read;
     const at = (column: string): SourceRef => ({ file, line: row.line, column: row.place(column) });
-    const atMs = timeOf(row.value(columns.time));
+    const atMs = timeOf(row.value(columns.time), times);
     const celsius = readCelsius(row.value(columns.temperature) ?? '');
     const lastMs = readings.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
     if (!atMs.ok) errors.push(diagnosed(atMs.problem, 'this', at(columns.time)));
@@ -64,8 +66,7 @@ function unreadable(row: ReadRow & { readonly ok: false }, file: string): Diagno
   return diagnosed(row.problem, null, { file, line: row.line, column: row.column });
 }
 
-function timeOf(text: string | undefined): Decoded<number> {
-  const times = logTimes(null);
+function timeOf(text: string | undefined, times: LogTimes): Decoded<number> {
   const written = (text ?? '').trim();
   if (/^\d+(?:\.\d+)?\s*[a-z]/iu.test(written)) return readDuration(written);
   const atMs = times.read(written);
