@@ -138,6 +138,21 @@ describe('a device in place of the machine', () => {
     return found === null ? null : `${found.property}: ${found.what}`;
   }
 
+  it('has properties that its settings call for', () => {
+    const namesOf = (more: string): readonly string[] => {
+      const { program, watch } = huntQuestion(watchText('3m', more));
+      return deviceProperties(program, watch).map(({ property }) => property.name);
+    };
+    const always = ['keeps-running', 'one-alert-per-cooldown', 'spares-the-battery'];
+    expect(namesOf(', unsentWhenShut: drop')).toEqual(always);
+    expect(namesOf('').filter((name) => !always.includes(name))).toEqual(['delivered-in-the-end']);
+    const more = ', unsentWhenShut: drop, afterAlert: hold-until-reset, heartbeatInterval: 1h';
+    expect(namesOf(more).filter((name) => !always.includes(name))).toEqual([
+      'holds-after-its-alert',
+      'keeps-its-heartbeats',
+    ]);
+  });
+
   it('may do as the machine does, and must run to the end', () => {
     const same = { asked: watchText('3m'), runs: watchText('3m') };
     expect(breachBy(same)).toBeNull();
