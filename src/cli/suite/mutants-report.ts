@@ -110,7 +110,7 @@ const sceneWords: Readonly<Record<SceneKind, string>> = {
     'Scenarios that last for hours, days or weeks, with doors left open all along: these mistakes show late or seldom',
 };
 
-/** Expectations first, since they need no scenario; then scenarios, those that most mistakes need first. */
+/** Expectations first, since they need no scenario; then scenarios. Of each those that most mistakes need first, late mistakes last. */
 function groupsOf(
   shown: readonly MutantFinding[],
   unnoticed: readonly MutantFinding[],
@@ -119,11 +119,11 @@ function groupsOf(
   const scenarios = grouped(unnoticed, ({ scene }) => sceneWords[scene]);
   const isLate = ({ faults }: Omit<Group, 'isScenario'>): number =>
     faults[0]?.scene === 'long-timeline' ? 1 : 0;
+  const byNeed = (all: typeof scenarios): typeof scenarios =>
+    all.toSorted((a, b) => isLate(a) - isLate(b) || b.faults.length - a.faults.length);
   return [
-    ...expectations.map((group) => ({ ...group, isScenario: false })),
-    ...scenarios
-      .toSorted((a, b) => isLate(a) - isLate(b) || b.faults.length - a.faults.length)
-      .map((group) => ({ ...group, isScenario: true })),
+    ...byNeed(expectations).map((group) => ({ ...group, isScenario: false })),
+    ...byNeed(scenarios).map((group) => ({ ...group, isScenario: true })),
   ];
 }
 
