@@ -36,9 +36,9 @@ export function inThousands(count: number, mark: string): string {
 }
 
 /** `a`, `a and b`, `a, b and c` */
-export function listText(words: readonly string[]): string {
+export function listText(words: readonly string[], before: 'and' | 'or' = 'and'): string {
   const last = words.at(-1) ?? '';
-  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`;
+  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} ${before} ${last}`;
 }
 
 /** `a lognormal`, `an exponential`, `a usage profile`. */

@@ -1,6 +1,6 @@
 // All bounds of a watch as one plain object: the searches, which requirements they meet, and a run that shows
 // each number.
-import { numberText } from '../base/index.js';
+import { listText, numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
 import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
@@ -115,17 +115,46 @@ export function searchesOf(
       });
     } catch (error) {
       if (!(error instanceof TooManyStatesError)) throw error;
-      const sentence = `the search met more than ${numberText(error.mostNodes)} states and stopped, so ${leftOpen[name]} is not known; with fewer faults (environment:) it may finish`;
+      const met = `the search met more than ${numberText(error.mostNodes)} states and stopped, so`;
+      const sentence = `${met} ${leftOpen[name]} is not known; ${lighterText(question)}`;
       unknown.push({ bounds: boundsFrom[name], mostStates: error.mostNodes, sentence });
       return null;
     }
   };
-  const searches = {
-    atRest: run('atRest'),
-    anyState: run('anyState'),
-    quickest: run('quickest'),
-  };
-  return { searches, unknown };
+  const atRest = run('atRest');
+  // From any state it meets far more.
+  const anyState = atRest === null ? null : run('anyState');
+  if (atRest === null) {
+    const [rest] = unknown;
+    const sentence = `${leftOpen.anyState} was not searched for, since that meets more states still`;
+    unknown.push({
+      ...{ bounds: boundsFrom.anyState, mostStates: rest?.mostStates ?? 0, sentence },
+    });
+  }
+  return { searches: { atRest, anyState, quickest: run('quickest') }, unknown };
+}
+
+/** What to leave out so that a search may finish: the faults that multiply the states most come first. */
+function lighterText({ environment, program, timing }: BoundsQuestion): string {
+  const { longestChatterMs, resets, powerLosses, outages, longestOutageMs } = environment;
+  const faults = [
+    ...(longestChatterMs > 0 ? ['without longestChatter'] : []),
+    ...(resets > 1 ? ['with resets: 1'] : resets === 1 ? ['without resets'] : []),
+    ...(powerLosses > 1
+      ? ['with powerLosses: 1']
+      : powerLosses === 1
+        ? ['without powerLosses']
+        : []),
+    ...(longestOutageMs > 0 && outages > 1 ? ['with outages: 1'] : []),
+  ];
+  const { least, most } = timing.bootTime;
+  const isRanged = least < most || timing.connectTime.least < timing.connectTime.most;
+  const others = [
+    ...(isRanged ? ['with narrower ranges (device:)'] : []),
+    ...(program.watch.heartbeatIntervalMs === null ? [] : ['without heartbeats']),
+    'with a smaller escalationThreshold',
+  ];
+  return `${listText(faults.length > 0 ? faults : others, 'or')} it may finish`;
 }
 
 export function knownOf({ atRest, anyState, quickest }: Searches): Known {

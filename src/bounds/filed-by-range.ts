@@ -7,38 +7,47 @@ export interface ReadingRange {
   readonly to: number;
 }
 
-export interface FiledByRange<T> {
-  file(range: ReadingRange, item: T): void;
+export interface FiledByRange<List> {
+  /** Puts something on each list that has a place for its range. */
+  file(range: ReadingRange, putOn: (list: List) => unknown): void;
   /** Lists, each in the order of filing, that hold all whose range is around this one, and others. */
-  around(range: ReadingRange): Iterable<T[]>;
+  around(range: ReadingRange): Iterable<List>;
   /** Lists that hold all whose range is within this one, and others. */
-  within(range: ReadingRange): Iterable<T[]>;
+  within(range: ReadingRange): Iterable<List>;
 }
 
 /** No cell is shorter: ranges of real watches begin further apart than that. */
 const leastCellMs = 500;
 
 /** Ranges longer than half of `cellMs` and no longer than it; on the first shelf also shorter ones. */
-interface Shelf<T> {
+interface Shelf<List> {
   readonly cellMs: number;
-  readonly reaching: Map<number, T[]>;
-  readonly beginning: Map<number, T[]>;
+  readonly reaching: Map<number, List>;
+  readonly beginning: Map<number, List>;
 }
 
-export function nothingFiled<T>(): FiledByRange<T> {
+/** @param emptyList makes the lists. */
+export function nothingFiled<List>(emptyList: () => List): FiledByRange<List> {
   /** The shortest first; each has cells twice as long as the one before. */
-  const shelves: Shelf<T>[] = [];
-  const endless: T[] = [];
+  const shelves: Shelf<List>[] = [];
+  const endless = emptyList();
+  const listIn = (lists: Map<number, List>, cell: number): List => {
+    const known = lists.get(cell);
+    if (known !== undefined) return known;
+    const list = emptyList();
+    lists.set(cell, list);
+    return list;
+  };
   return {
-    file(range, item) {
+    file(range, putOn) {
       if (!isBounded(range)) {
-        endless.push(item);
+        putOn(endless);
         return;
       }
       const { cellMs, reaching, beginning } = shelfFor(shelves, range);
       const { first, last } = cellsOf(range, cellMs);
-      listIn(beginning, first).push(item);
-      for (let cell = first; cell <= last; cell += 1) listIn(reaching, cell).push(item);
+      putOn(listIn(beginning, first));
+      for (let cell = first; cell <= last; cell += 1) putOn(listIn(reaching, cell));
     },
     *around(range) {
       yield endless;
@@ -73,7 +82,7 @@ function cellsOf({ from, to }: ReadingRange, cellMs: number) {
 }
 
 /** The shelf with the shortest cells that are as long as a range; it is made, and all before it, where it is not there yet. */
-function shelfFor<T>(shelves: Shelf<T>[], range: ReadingRange): Shelf<T> {
+function shelfFor<List>(shelves: Shelf<List>[], range: ReadingRange): Shelf<List> {
   for (let index = 0; ; index += 1) {
     const shelf = (shelves[index] ??= {
       cellMs: leastCellMs * 2 ** index,
@@ -85,7 +94,10 @@ function shelfFor<T>(shelves: Shelf<T>[], range: ReadingRange): Shelf<T> {
 }
 
 /** What begins in the cells of a shelf that a range reaches over. */
-function* beginningIn<T>({ cellMs, beginning }: Shelf<T>, range: ReadingRange): Generator<T[]> {
+function* beginningIn<List>(
+  { cellMs, beginning }: Shelf<List>,
+  range: ReadingRange,
+): Generator<List> {
   const { first, last } = cellsOf(range, cellMs);
   if (last - first > beginning.size) {
     for (const [cell, list] of beginning) if (first <= cell && cell <= last) yield list;
@@ -95,12 +107,4 @@ function* beginningIn<T>({ cellMs, beginning }: Shelf<T>, range: ReadingRange): 
     const list = beginning.get(cell);
     if (list !== undefined) yield list;
   }
-}
-
-function listIn<T>(lists: Map<number, T[]>, cell: number): T[] {
-  const known = lists.get(cell);
-  if (known !== undefined) return known;
-  const list: T[] = [];
-  lists.set(cell, list);
-  return list;
 }

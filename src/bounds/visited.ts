@@ -7,7 +7,8 @@ import type { Checked } from './checks.js';
 import { placesOf } from './left.js';
 import { type Spread, spreadAlong } from './spread.js';
 import type { Model, Outage } from './track.js';
-import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
+import { type ClockName, greatest, least, type Zone } from './zone.js';
+import { coversIn, emptyZoneList, putOn, takeCovered, type ZoneList } from './zone-list.js';
 
 /** A check in the search graph; the path to it is its chain of parents. */
 export interface Node {
@@ -34,7 +35,7 @@ export interface Visited {
 /** Nodes alike in all but their clocks. */
 interface Bucket {
   /** Those with single readings of the device's clocks, by these. */
-  readonly single: Map<number, Node[]>;
+  readonly single: Map<number, ZoneList<Node>>;
   /** The others: as a ceiling where only one clock matters besides the opening's, else one by one. */
   readonly ceiling: Ceiling<Node>;
   readonly spread: Spread<Node>;
@@ -101,19 +102,16 @@ function covers(
   { readings, along, under }: Covered,
 ): boolean {
   if (readings !== null) {
-    for (const { single } of rivals) if (anyIncludes(single.get(readings), zone)) return true;
+    for (const { single } of rivals) {
+      const list = single.get(readings);
+      if (list !== undefined && coversIn(list, zone)) return true;
+    }
   }
   if (under !== null) {
     const ceilings = rivals.map(({ ceiling }) => ceiling);
     if (isUnder(lineOf(zone, under), ceilings)) return true;
   }
   return along === null && rivals.some(({ spread }) => spread.covers(zone));
-}
-
-function anyIncludes(nodes: readonly Node[] | undefined, zone: Zone): boolean {
-  if (nodes === undefined) return false;
-  for (const known of nodes) if (includes(known.at.zone, zone)) return true;
-  return false;
 }
 
 /** Adds a node to its bucket. @returns the nodes that it covers. */
@@ -123,25 +121,14 @@ function keep(bucket: Bucket, node: Node, { readings, along }: Spot): readonly N
     return raise(bucket.ceiling, lineOf(zone, along), node);
   }
   if (readings === null) return bucket.spread.add(node);
-  const list = listAt(bucket.single, readings);
-  const gone: Node[] = [];
-  for (let index = list.length - 1; index >= 0; index -= 1) {
-    const known = list[index];
-    if (known === undefined || !includes(zone, known.at.zone)) continue;
-    gone.push(known);
-    const last = list.pop();
-    if (last !== undefined && index < list.length) list[index] = last;
+  let list = bucket.single.get(readings);
+  if (list === undefined) {
+    list = emptyZoneList();
+    bucket.single.set(readings, list);
   }
-  list.push(node);
+  const gone = takeCovered(list, node.at.zone);
+  putOn(list, node);
   return gone;
-}
-
-function listAt(lists: Map<number, Node[]>, readings: number): Node[] {
-  const known = lists.get(readings);
-  if (known !== undefined) return known;
-  const list: Node[] = [];
-  lists.set(readings, list);
-  return list;
 }
 
 /** One number for the single readings of the device's clocks; null when one of them is spread over several. */

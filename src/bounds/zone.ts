@@ -211,6 +211,20 @@ const cellsToCompare: readonly number[] = (() => {
   return [...first, ...rest];
 })();
 
+/** The cells in which zones of one state differ most. */
+export const differingCells: readonly number[] = [
+  clock.opening * size,
+  clock.outage,
+  clock.chatter,
+  clock.cooldown * size,
+  clock.cooldown,
+  clock.heartbeat * size,
+  clock.heartbeat,
+  clock.opening * size + clock.outage,
+  clock.opening * size + clock.chatter,
+  clock.opening,
+];
+
 /** Whether every reading in `inner` is in `outer`. */
 export function includes(outer: Zone, inner: Zone): boolean {
   for (const at of cellsToCompare) {

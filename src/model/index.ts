@@ -133,6 +133,7 @@ export {
   mostFitGaps,
   mostFitSteps,
   mostFlats,
+  mostHintStates,
   mostHuntReasons,
   mostInSeries,
   mostLibraryReasons,

@@ -32,6 +32,9 @@ export const mostFindingStates = 30_000;
 /** The most states of a search for something near. */
 export const mostNearbyStates = 30_000;
 
+/** The most states of a search that only decides which command line to suggest: some seconds in all. */
+export const mostHintStates = 15_000;
+
 /** States of one proof: what a person can keep in a file, and a checker step through in minutes. */
 export const mostCertifiedStates = 250_000;
 
@@ -207,6 +210,7 @@ for (const states of [
   mostRemedyStates,
   mostFindingStates,
   mostNearbyStates,
+  mostHintStates,
   mostTuneStates,
   mostReplayStates,
   mostDrillStates,

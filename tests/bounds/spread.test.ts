@@ -1,7 +1,7 @@
 // Zones filed by one clock against a list in which every zone is compared with every other.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { type Spread, spreadAlong, type Zoned } from '../../src/bounds/spread.js';
+import { type Spread, spreadAlong } from '../../src/bounds/spread.js';
 import {
   advance,
   includes,
@@ -10,6 +10,7 @@ import {
   type Zone,
   zeroZone,
 } from '../../src/bounds/zone.js';
+import type { Zoned } from '../../src/bounds/zone-list.js';
 
 /** Compares each zone with each other. */
 function plainList(): Spread<Zoned> {

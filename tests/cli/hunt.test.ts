@@ -42,6 +42,21 @@ describe('the line on a proof', () => {
     expect(await after('--calm')).toBe(`${none} For a proof: dozewatch bounds -c sure.yaml`);
   });
 
+  it('has fewer faults than were hunted with where one search cannot take all of them, and says so', async () => {
+    const text =
+      'watch: { recheckInterval: 50s, wakeOn: opening }\njudge: { leaveOpenAfter: 20h }\n';
+    const folder = ownFolder({ 'woken.yaml': text });
+    const all = ['--with', 'outages,power,resets,chatter'];
+    const { stdout } = await runHere(folder, ['hunt', '-c', 'woken.yaml', '--runs', '3', ...all]);
+    const [, words = '', line = ''] =
+      /For a proof \(([^)]*)\): dozewatch (.*)$/mu.exec(stdout) ?? [];
+    expect(words).toContain('fewer faults');
+    expect(line).toMatch(/^bounds -c woken\.yaml --outage 1h /u);
+    expect(line).not.toContain('--chatter');
+    const proof = await runHere(folder, [...line.split(' '), '--json']);
+    expect(JSON.parse(proof.stdout).exactness.unknown).toEqual([]);
+  });
+
   it('names the properties that bounds does not prove', async () => {
     expect(await after('--calm', '--property', 'one-alert-per-cooldown')).toBe(
       `${none} bounds does not prove one-alert-per-cooldown. More timelines: dozewatch hunt -c sure.yaml --property one-alert-per-cooldown --calm --runs 50`,
@@ -127,12 +142,8 @@ describe('hunt --mistake', () => {
     const suite = await runHere(folder, ['suite', 's', '--against-mistakes', '--json']);
     const { passed, againstMistakes } = JSON.parse(suite.stdout);
     expect(passed).toBe(1);
-    expect(againstMistakes.faults).toContainEqual({
-      name: 'open-checks-not-cleared',
-      mistake: 'it keeps counting the old open checks after it saw the door shut',
-      outcome: 'noticed',
-      by: 'told.yaml',
-    });
+    const noticed = { name: 'open-checks-not-cleared', outcome: 'noticed', by: 'told.yaml' };
+    expect(againstMistakes.faults).toContainEqual(expect.objectContaining(noticed));
   });
 
   it('tells of a fault that changes nothing, and hunts for none', async () => {

@@ -3,10 +3,11 @@
 import { invariant } from '../../base/index.js';
 import { effectBit } from '../../machine/index.js';
 import { restNodes } from '../rest.js';
-import { type Spread, spreadAlong, type Zoned } from '../spread.js';
+import { type Spread, spreadAlong } from '../spread.js';
 import { draftOf, type Model, type Steps } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
 import { greatest, includes, least, relaxed, type Zone } from '../zone.js';
+import type { Zoned } from '../zone-list.js';
 import { type CountedCheck, nextChecks } from './next-checks.js';
 
 /** A course as a chain of what lies between checks, the newest first. */

@@ -8,7 +8,7 @@ import { type FiledByRange, nothingFiled, type ReadingRange } from '../filed-by-
 interface Row {
   readonly numbers: number[];
   cells: Float64Array;
-  readonly places: FiledByRange<number>;
+  readonly places: FiledByRange<number[]>;
 }
 
 /** Where a state may stand, and what it is filed by there: a clock that may have several readings. */
@@ -38,7 +38,8 @@ export function openShelf(): Shelf {
       invariant(own !== undefined, 'a state has its own place');
       const row = rows.get(own.key) ?? emptyRow();
       rows.set(own.key, row);
-      row.places.file(own.range, row.numbers.length);
+      const place = row.numbers.length;
+      row.places.file(own.range, (list) => list.push(place));
       append(row, states, cells);
       states += 1;
       return states - 1;
@@ -47,7 +48,7 @@ export function openShelf(): Shelf {
 }
 
 function emptyRow(): Row {
-  return { numbers: [], cells: new Float64Array(0), places: nothingFiled() };
+  return { numbers: [], cells: new Float64Array(0), places: nothingFiled<number[]>(() => []) };
 }
 
 /** The first state of a row that allows all this. */

@@ -14,6 +14,7 @@ import type { Mutant } from '../../mutants/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
 import type { Paint } from '../layout/paint.js';
 import { courseLines } from './course.js';
+import type { ProofLine } from './proof-line.js';
 
 export interface HuntView {
   /** What was tried; empty in a hunt for the difference that a mistake makes. */
@@ -33,8 +34,8 @@ export interface HuntView {
   readonly excusedTimelines: number;
   /** `bounds` proves one of them at least. */
   readonly isExcusedProved: boolean;
-  /** The command that proves bounds of the same watch, with the same faults. */
-  readonly bounds: string;
+  /** The command that proves bounds of the same watch, with the same faults as far as a search takes them. */
+  readonly proof: () => ProofLine;
   /** The properties of this hunt of which `bounds` proves nothing. */
   readonly unproved: readonly string[];
   /** The command that tries more timelines; null: there are no more to try. */
@@ -98,7 +99,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
           paint.doubtful(excusedText(view)),
           'The cause is the settings, not the firmware.',
           ...(view.isExcusedProved
-            ? [`Next: what these settings can promise: ${plain(view.bounds)}`]
+            ? [`Next: what these settings can promise: ${plain(view.proof().command)}`]
             : []),
         ]),
     '',
@@ -109,15 +110,20 @@ function nothing(view: HuntView, paint: Paint): string[] {
 }
 
 /** What proves the properties that were hunted: `bounds`, as far as it knows them. */
-function proofText({ properties, unproved, bounds, adversity, more }: HuntView): string {
+function proofText({ properties, unproved, proof, adversity, more }: HuntView): string {
+  const isSilent = unproved.length === properties.length && unproved.length > 0;
+  const rest = unproved.length === 0 ? '' : `bounds does not prove ${listText(unproved)}.`;
+  if (isSilent) return more === null ? rest : `${rest} More timelines: ${plain(more)}`;
+  const { command, isLighter } = proof();
   const chatter =
-    adversity.misreads > 0 ? ' (of chatter: one stretch in which the contact reads shut)' : '';
-  if (unproved.length === 0) return `For a proof${chatter}: ${plain(bounds)}`;
-  const rest = `bounds does not prove ${listText(unproved)}.`;
-  if (unproved.length === properties.length) {
-    return more === null ? rest : `${rest} More timelines: ${plain(more)}`;
-  }
-  return `${rest} For a proof of the others${chatter}: ${plain(bounds)}`;
+    adversity.misreads > 0 && (!isLighter || command.includes('--chatter'))
+      ? ' (of chatter: one stretch in which the contact reads shut)'
+      : '';
+  const fewer = isLighter
+    ? ' (with fewer faults than were hunted: all of them together take too many states for a proof)'
+    : '';
+  const what = rest === '' ? 'For a proof' : `${rest} For a proof of the others`;
+  return `${what}${chatter}${fewer}: ${plain(command)}`;
 }
 
 /** One timeline may break a requirement at several openings. */

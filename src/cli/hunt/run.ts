@@ -1,9 +1,8 @@
 // `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
-import { greatestOf, roughDurationText, shellWord, writeDuration } from '../../base/index.js';
+import { roughDurationText, shellWord, writeDuration } from '../../base/index.js';
 import {
-  type Adversity,
   alikeProperty,
   type Breach,
   breachOf,
@@ -17,10 +16,9 @@ import {
   type Property,
   runTrial,
   summaryOf,
-  type Trial,
   trialSeed,
 } from '../../hunt/index.js';
-import { type Environment, mostHuntedRuns, mostHuntReasons } from '../../model/index.js';
+import { mostHuntedRuns, mostHuntReasons } from '../../model/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
@@ -32,12 +30,13 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
-import { boundsWords, watchWords } from '../layout/next-line.js';
+import { watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
+import { type Faults, faultsIn, mostFaults, proofLine } from './proof-line.js';
 import { type HuntPlan, mutantNamed, planOf, seedOfPart } from './readings.js';
 import { alikeReport, type HuntView, huntReport, scenarioBelow } from './report.js';
 import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
@@ -244,7 +243,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     excused: device?.excused() ?? [],
     excusedTimelines: device?.excusedTimelines() ?? 0,
     isExcusedProved: device?.excused().some(isProved) === true,
-    bounds: boundsLine(one, mostFaults(plan.adversity)),
+    proof: () => proofLine(one, mostFaults(plan.adversity)),
     unproved: unprovedOf(one),
     more: moreCommand(one, result.runs),
     isFirmware: device !== null,
@@ -295,7 +294,7 @@ function nextStep(one: Hunt, { breach, trial }: Finding): string | null {
   const { options, faulty, device } = one;
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  if (isProved(breach.property)) return boundsLine(one, faultsIn(trial));
+  if (isProved(breach.property)) return proofLine(one, faultsIn(trial)).command;
   if (breach.property === 'no-false-alarm') {
     return `how often that happens in a year: ${estimateLine(one, [])}`;
   }
@@ -353,58 +352,6 @@ function isProved(name: string): boolean {
 function unprovedOf({ faulty, plan }: Hunt): readonly string[] {
   if (faulty !== null) return [];
   return plan.properties.map(({ property }) => property.name).filter((name) => !isProved(name));
-}
-
-/** What may go wrong, as far as `bounds` has options for it. */
-type Faults = Pick<
-  Environment,
-  'outages' | 'longestOutageMs' | 'powerLosses' | 'longestPowerLossMs' | 'resets'
-> & {
-  /** The watch file states how long; a chatter that a hunt brought is not of it. */
-  readonly longestChatterMs: number;
-};
-
-function mostFaults(adversity: Adversity): Faults {
-  return {
-    ...adversity,
-    longestChatterMs: adversity.misreads > 0 ? adversity.longestChatterMs : 0,
-  };
-}
-
-function faultsIn({ networkDown, powerLost, resets }: Trial): Faults {
-  const longest = (spans: Trial['networkDown']): number =>
-    greatestOf(spans.map(([fromMs, toMs]) => toMs - fromMs));
-  return {
-    outages: networkDown.length,
-    longestOutageMs: networkDown.length === 0 ? 0 : longest(networkDown),
-    powerLosses: powerLost.length,
-    longestPowerLossMs: powerLost.length === 0 ? 0 : longest(powerLost),
-    resets: resets.length,
-    longestChatterMs: 0,
-  };
-}
-
-function boundsLine({ options, watch }: Hunt, of: Faults): string {
-  const faults = faultWords(of, watch.watchFile.environment);
-  return `dozewatch ${[...boundsWords(watch, { ...options }), ...faults].map(shellWord).join(' ')}`;
-}
-
-/** What goes wrong in timelines and may not go wrong by the watch file, as options: without them a proof leaves it out. */
-function faultWords(of: Faults, may: Environment): string[] {
-  const words: string[] = [];
-  if (of.outages > 0 && may.longestOutageMs < of.longestOutageMs) {
-    words.push('--outage', writeDuration(of.longestOutageMs));
-  }
-  if (of.outages > may.outages) words.push('--outages', String(of.outages));
-  if (of.powerLosses > may.powerLosses) words.push('--power-losses', String(of.powerLosses));
-  if (of.powerLosses > 0 && may.longestPowerLossMs < of.longestPowerLossMs) {
-    words.push('--power-loss-lasting', writeDuration(of.longestPowerLossMs));
-  }
-  if (of.resets > may.resets) words.push('--resets', String(of.resets));
-  if (may.longestChatterMs < of.longestChatterMs) {
-    words.push('--chatter', writeDuration(of.longestChatterMs));
-  }
-  return words;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: the smallest timeline is near the border anyway. */
