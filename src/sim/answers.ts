@@ -6,12 +6,19 @@ interface Charged {
   silenceMs: number;
 }
 
+export interface SilenceVisit {
+  readonly noticedAfterMs: number;
+  readonly comesAfterMs: number;
+  /** They only reset the device, and do not charge it. Absent: they do both. */
+  readonly onlyResets?: boolean;
+}
+
 /** What people do. */
 export interface Answers {
   /** How long after a delivery, the first being number 0, somebody resets a device that holds; null: nobody does. */
   readonly alertAfterMs: ((deliveredMs: number, index: number) => number) | null;
   /** Silence of how long is noticed, and how long after that somebody comes; null: nobody does. */
-  readonly silence: { readonly noticedAfterMs: number; readonly comesAfterMs: number } | null;
+  readonly silence: SilenceVisit | null;
   /** Whether a reset by button clears retained memory. */
   readonly clears: boolean;
 }
@@ -59,7 +66,7 @@ export function hears(person: Person, atMs: number, charge: Charged | null): voi
   if (silence === null || atMs >= person.noticedMs) return;
   person.noticedMs = atMs + silence.noticedAfterMs;
   person.silenceMs = person.noticedMs + silence.comesAfterMs;
-  if (charge !== null) charge.silenceMs = person.silenceMs;
+  if (charge !== null && silence.onlyResets !== true) charge.silenceMs = person.silenceMs;
 }
 
 /** The person expected by this instant has come. */

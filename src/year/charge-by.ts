@@ -1,7 +1,7 @@
 // The days by which to charge: each is a day before the charge since the last of them would be used up, in the first simulated year.
 import { dayMs } from '../base/index.js';
 import { livingOf, yearsLivedWith, yearWorlds } from '../scenarios/index.js';
-import { compileWatch, simulate, type Trace } from '../sim/index.js';
+import { type Answers, compileWatch, simulate, type Trace } from '../sim/index.js';
 import { deviceTiming } from '../world/index.js';
 import type { YearQuestion } from './lived-years.js';
 
@@ -34,7 +34,7 @@ export function chargeDays({
   const world = yearWorlds({ profile, contact, outages, powerCuts: null })(seed, 0);
   const ownSeed = `${seed} year 0`;
   const people = yearsLivedWith(livingOf(watchFile));
-  const { answers = null } = people.livedWith(watch, ownSeed);
+  const answers = withoutVisitCharges(people.livedWith(watch, ownSeed).answers ?? null);
   const experiment = {
     program: compileWatch(watch),
     timing: deviceTiming({}, timing),
@@ -63,6 +63,15 @@ export function chargeDays({
     dates.push(byMs);
   }
   return { daysMs: null, waits };
+}
+
+/**
+ * The same people, who only reset a silent device. The days assume no charge but on each of them, and a heartbeat that the
+ * network lost brings nobody in another year.
+ */
+export function withoutVisitCharges(answers: Answers | null): Answers | null {
+  if (answers?.silence == null) return answers;
+  return { ...answers, silence: { ...answers.silence, onlyResets: true } };
 }
 
 /** From the last delivery up to an instant, if nobody has come since. */

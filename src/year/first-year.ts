@@ -4,7 +4,7 @@ import { livingOf, yearsLivedWith, yearWorlds } from '../scenarios/index.js';
 import { compileWatch, type Experiment, simulate } from '../sim/index.js';
 import { type AlertKind, judge, type OpeningOutcome } from '../verdict/index.js';
 import { deviceTiming, type Spans } from '../world/index.js';
-import { chargeDays } from './charge-by.js';
+import { chargeDays, withoutVisitCharges } from './charge-by.js';
 import type { YearQuestion } from './lived-years.js';
 
 export interface FirstYear {
@@ -40,7 +40,7 @@ export function firstYear(question: YearQuestion): FirstYear {
     timing: deviceTiming({}, timing),
     world: { ...world, chargedMs: Float64Array.from(byCalendar) },
     seed: ownSeed,
-    answers,
+    answers: byCalendar.length > 0 ? withoutVisitCharges(answers) : answers,
     charge: charge ?? (supply === null ? null : { supply, charging: { everyMs: null } }),
   };
   const trace = simulate(experiment, { record: 'none' });

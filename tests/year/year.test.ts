@@ -144,6 +144,32 @@ describe('the days to charge by', () => {
     expect(chargeDays({ watchFile: short, profile, seed: '1' }).daysMs).toBeNull();
   });
 
+  // Without heartbeats that fail nobody comes; with them somebody does, and what they then charge must move no day.
+  it('count no charge by somebody who comes because a heartbeat failed', () => {
+    const outages = { perYear: 50, meanMs: 3_600_000 };
+    const daysOf = (more: string) => {
+      const watchFile = watchFileWith(supply, `watch: { heartbeatInterval: 1d }\n${more}`);
+      const question = { watchFile, profile, seed: '1', years: 1, outages };
+      const { charges, answeredSilences } = livedYears(question);
+      return {
+        days: chargeDays(question).daysMs,
+        year: firstYear(question),
+        charges,
+        answeredSilences,
+      };
+    };
+    const visited = daysOf('answer: { charges: { every: 40w }, afterMissedHeartbeat: 1d }');
+    // They come in these years, and charge there.
+    expect(visited.answeredSilences).toBeGreaterThan(0);
+    expect(visited.charges).toBeGreaterThan(1);
+    const { days } = daysOf('');
+    expect(days?.length).toBeGreaterThan(3);
+    expect(visited.days).toEqual(days);
+    const { year, ...byCalendar } = daysOf('answer: { afterMissedHeartbeat: 1d }');
+    expect(byCalendar.days).toEqual(days);
+    expect(year.charges).toEqual(days);
+  });
+
   // 31 mA awake: 2200 mAh last 2.6 d, and each latest day is a whole day before that.
   it('follow each other daily once the device waits for a reset that nobody makes, and say so', () => {
     const held = 'watch: { afterAlert: hold-until-reset, alertCooldown: 0s }';
