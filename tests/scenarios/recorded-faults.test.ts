@@ -5,11 +5,14 @@ import {
   otherKindOfText,
   parseDeviceLog,
   parseDuration,
+  parseInstant,
   parseProfile,
   parseReadings,
   parseScenario,
   parseWatchFile,
+  turnedList,
   typedText,
+  wrappedList,
 } from '../../src/scenarios/index.js';
 import { logTimes } from '../../src/scenarios/log/log-time.js';
 import { readRowDuration, unitInName } from '../../src/scenarios/log/row-duration.js';
@@ -119,6 +122,26 @@ describe('a text with a fault of one character', () => {
         outcomesOfFaults(text, (faulty) => decoded(readWrittenInstant(faulty)), marksOf('3: ')),
       ),
       ...[
+        '2026-05-08T07:30:15.250+02:00[Europe/Oslo]',
+        '2026-05-08 07:30',
+        '1778220000',
+        '2026-05-08',
+      ].flatMap((text) =>
+        outcomesOfFaults(
+          text,
+          (faulty) =>
+            ['Europe/Oslo', null]
+              .map((zone) => {
+                const read = parseInstant(faulty, zone, { file: 'x' });
+                return read.ok
+                  ? String(read.value)
+                  : read.errors.map(({ code, hint = '' }) => `${code} ${hint}`).join();
+              })
+              .join(' '),
+          marksOf('3: '),
+        ),
+      ),
+      ...[
         'from 08:15 until 08:40 ajar at 6mm (the wind)',
         'at +11h for 25m creeping to 9.5 mm',
         '08:15 to end',
@@ -159,7 +182,7 @@ describe('a text with a fault of one character', () => {
   it('that is a door log is read or refused as before', () => {
     const sentences = openSentences();
     const lines = blocksOf('faulty-door-logs').flatMap((text) => {
-      const file = text.startsWith('{') ? 'doors.ndjson' : 'doors.csv';
+      const file = /^(?:\{|\[[{[])/u.test(text) ? 'doors.json' : 'doors.csv';
       const outcome = (faulty: string): string => {
         const log = readLog(faulty, { file });
         if (!log.ok) return log.errors.map((error) => sentences.brief(error)).join('; ');
@@ -175,6 +198,19 @@ describe('a text with a fault of one character', () => {
     const device = 'time,event,value\n2026-05-08 06:00,check,open\n2026-05-08 06:02,alert,failed\n';
     const warmth = 'time;temp\n10m;4.5C\n1h;46F\n';
     const lines = [
+      ...[
+        '{"a":1,"rows":[{"t":"]","u":[1]}],"b":2}',
+        '{"x":{"rows":[[1,2],[3,4]]}}',
+        '{"2026-05-08":"a","2026-05-09":"b"}',
+        '{"time":[1,2],"state":["a","b"]}',
+      ].flatMap((text) =>
+        outcomesOfFaults(
+          text,
+          (faulty) =>
+            `${wrappedList(faulty)?.trim() ?? '-'} ${turnedList(faulty, (key) => key.startsWith('2026-')) ?? '-'}`,
+          marksOf('["'),
+        ),
+      ),
       ...outcomesOfFaults(
         device,
         (text) => {

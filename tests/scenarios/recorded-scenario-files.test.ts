@@ -1,11 +1,13 @@
 // Scenario files: every key, every fault, instants of each form, and the timelines that they become with several watch files.
 import { describe, expect, it } from 'vitest';
 import {
+  checkedExpectations,
   parseInstant,
   parseScenario,
   parseWatchFile,
   scenarioText,
   timelineOf,
+  unmetExpectations,
   type WatchFile,
 } from '../../src/scenarios/index.js';
 import { readWrittenInstant, resolveInstant } from '../../src/scenarios/time/written-instant.js';
@@ -70,6 +72,60 @@ describe('a scenario file', () => {
     ['x/y/night.yml', 'night'],
   ])('called %s is named %s', (file, name) => {
     expect(valueOf(parseScenario('{ "length": "1h" }', file)).name).toBe(name);
+  });
+});
+
+describe('an expectation', () => {
+  const none = {
+    ...{ openings: 0, leaveOpens: 0, reported: 0, late: 0, missed: 0, undecided: 0, unpowered: 0 },
+    ...{ unknown: 0, alerts: 0, falseAlarms: 0, earlyAlerts: 0, repeats: 0, checks: 0 },
+  };
+
+  it('is met or not, in words and in numbers, as before', () => {
+    const wants = [
+      '0',
+      '2',
+      '{ atLeast: 1 }',
+      '{ atLeast: 0 }',
+      '{ atMost: 1 }',
+      '{ atLeast: 1, atMost: 2 }',
+      '{ atLeast: 0, atMost: 0 }',
+      '{}',
+    ];
+    const counted = wants.flatMap((want) =>
+      (['alerts', 'undelivered', 'lowBatteryMessages'] as const).map((name) => {
+        const { expect: wish } = valueOf(parseScenario(`expect: { ${name}: ${want} }\n`, 'x.yaml'));
+        const got = [0, 1, 2, 3, null].map((count) => {
+          const summary = {
+            ...none,
+            worstDelayMs: null,
+            ...(count === null ? {} : { [name]: count }),
+          };
+          return wish === null
+            ? ''
+            : plainText([unmetExpectations(wish, summary), checkedExpectations(wish, summary)]);
+        });
+        return `${name}: ${want} → ${[...new Set(got)].join(' ')}`;
+      }),
+    );
+    const delays = [
+      'worstDelayAtMost: 1m',
+      'worstDelayAtLeast: 1m',
+      'worstDelayAtMost: 1m, worstDelayAtLeast: 50s',
+      'worstDelayAtLeast: 0s',
+    ].map((want) => {
+      const { expect: wish } = valueOf(parseScenario(`expect: { ${want} }\n`, 'x.yaml'));
+      const got = [null, 0, 30_000, 60_000, 60_001].flatMap((worstDelayMs) =>
+        [0, 1].map((leaveOpens) => {
+          const summary = { ...none, leaveOpens, worstDelayMs };
+          return wish === null
+            ? ''
+            : plainText([unmetExpectations(wish, summary), checkedExpectations(wish, summary)]);
+        }),
+      );
+      return `${want} → ${got.join(' ')}`;
+    });
+    expectRecorded('expectations', [...counted, ...delays]);
   });
 });
 

@@ -30,14 +30,8 @@ import {
   voltageMeasure,
 } from '../../src/scenarios/quantity/measure.js';
 import { expectRecorded, onOneLine, openSentences, plainText } from './recording.js';
-import {
-  deviceLogs,
-  kindTexts,
-  lifeTexts,
-  quantityTexts,
-  readingLogs,
-  wrappedTexts,
-} from './table-texts.js';
+import { deviceLogs, kindTexts, readingLogs, wrappedTexts } from './table-texts.js';
+import { linesOf } from './texts.js';
 
 type Sentences = ReturnType<typeof openSentences>;
 
@@ -115,7 +109,40 @@ describe('small tables', () => {
     ].map((rows) =>
       lineOf(parseDeviceLog('', 'serial.txt', { zone: null, lines: rows }), sentences),
     );
-    expectRecorded('device-logs', [...lines, '', ...taken, ...sentences.list()]);
+    const words = [
+      'chk',
+      'checks',
+      'poll',
+      'sample',
+      'bat',
+      'volts',
+      'charge',
+      'power low',
+      'powerlow',
+      'beat',
+      'still alive',
+      'status',
+      'ping',
+      'boot',
+      'start',
+      'power',
+      'reset!',
+      'crash',
+      'watchdog',
+      'foo',
+      '',
+    ];
+    const guesses = words.map((word) => {
+      const likely = ['open', 'shut', 'delivered', 'failed', 'unknown', '', 'x'].map((value) => {
+        const read = parseDeviceLog(`time,event,value\n1778220000,${word},${value}\n`, 'x', {
+          zone: null,
+        });
+        return read.ok ? 'read' : (read.errors[0]?.hint ?? '').replace(/^.*=/u, '');
+      });
+      const alone = parseDeviceLog(`time,event\n1778220000,${word}\n`, 'x', { zone: null });
+      return `${word}: ${likely.join(' ')} ${alone.ok ? 'read' : (alone.errors[0]?.hint ?? '').replace(/^.*=/u, '')}`;
+    });
+    expectRecorded('device-logs', [...guesses, ...lines, '', ...taken, ...sentences.list()]);
   });
 
   it('of temperatures are read or refused as before', () => {
@@ -179,7 +206,7 @@ const source = { file: '--it' };
 describe('an amount', () => {
   it('is read or refused as before', () => {
     const sentences = openSentences();
-    const lines = quantityTexts.map((text) => {
+    const lines = linesOf('quantities').map((text) => {
       const ranges = [
         { least: 0.5, most: 0.999 },
         { least: 0, most: 1 },
@@ -218,7 +245,7 @@ describe('an amount', () => {
 
   it('of a measured life is read or refused as before', () => {
     const sentences = openSentences();
-    const lines = lifeTexts.map(
+    const lines = linesOf('measured-lives').map(
       (text) => `${text} → ${lineOf(parseMeasuredLife(text, source), sentences)}`,
     );
     expectRecorded('measured-lives', [...lines, ...sentences.list()]);

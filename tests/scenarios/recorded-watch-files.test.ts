@@ -211,6 +211,74 @@ environment: { longestOutage: 1h, outages: 2, outagesApart: 5m, powerLosses: 2, 
     expectRecorded('watch-options', [...lines, ...sentences.list()]);
   });
 
+  it('that is wrong as an option says so in words of options', () => {
+    const sentences = openSentences();
+    const lines = allSettings.flatMap((setting) => {
+      const around = aroundOf(setting.path, null);
+      const flag = setting.row.option?.flags.replace(/ .*/u, '') ?? `--${setting.key}`;
+      return ['x', '-1', '0', '99999999d', '{}', '2s..1s', '500%', '1h'].map((typed) => {
+        const overrides = [overrideOf(setting, typed, flag)];
+        return `${typed} ${outcome(around, sentences, { overrides })}`;
+      });
+    });
+    expectRecorded('watch-option-faults', [...new Set(lines), ...sentences.list()]);
+  });
+
+  it('keeps what it does not change where settings are put into it', () => {
+    const files = [
+      '# head\nwatch:\n  checkInterval: 2m # two\n  # a line\n  clearThreshold: 2\n\n\ndevice: { bootTime: 1s } # end\n',
+      'watch:\njudge: ~\n',
+      'watch: { checkInterval: 2m, retry: { attempts: 2 } }\n',
+      'watch:\n  retry:\n    attempts: 2 # twice\n    interval: 1m\n',
+      'watch:\n  escalationThreshold:\n    open: 2 # two\n    outOf: 3\n',
+      '$schema: ./w.json\nsupply:\n  capacity: 1Ah\n  sleepCurrent: 1uA\n  derating:\n    - { celsius: 0, share: 50% }\n  celsius: 3\n',
+      '\ufeffdevice:\n  clockError: "1%"\n  bootTime: \'2s\'\n',
+      'environment: { longestOutage: 1h, outages: 2 }\n',
+      '{}\n',
+      '{"watch": {"checkInterval": "3m"}, "device": null}\n',
+    ];
+    const changes: readonly (readonly (readonly [key: string, text: string])[])[] = [
+      [['watch.checkInterval', '90s']],
+      [
+        ['watch.clearThreshold', '3'],
+        ['watch.afterAlert', 'hold-until-reset'],
+      ],
+      [['watch.retry.attempts', '4']],
+      [['watch.escalationThreshold', '4']],
+      [['watch.escalationThreshold', '2/4']],
+      [
+        ['device.bootTime', '1s..2s'],
+        ['device.clockError', '-1%..1%'],
+      ],
+      [
+        ['supply.celsius', '7'],
+        ['supply.derating', '0C: 40%, 9C: 90%'],
+      ],
+      [['environment.longestOutage', '0s']],
+      [
+        ['watch.heartbeatInterval', 'off'],
+        ['watch.lowBattery.at', '20%'],
+      ],
+      [],
+    ];
+    const lines = files.flatMap((text) =>
+      changes.flatMap((change) => {
+        const overrides = change.flatMap(([key, typed]) => {
+          const setting = settingAt(key);
+          return setting === undefined ? [] : [overrideOf(setting, typed, '--it')];
+        });
+        const on = { overrides, comment: ['a  b', 'c\td'] };
+        return [
+          overlaidWatchText(text, 'watch.yaml', on),
+          ...(text.startsWith('{') ? [`json ${overlaidWatchText(text, 'watch.JSON', on)}`] : []),
+          `only ${watchTextSaying(text, overrides)}`,
+          plainText(wholeWatchFile(text, 'watch.yaml', overrides)).slice(0, 400),
+        ].map(onOneLine);
+      }),
+    );
+    expectRecorded('watch-edits', lines);
+  });
+
   it('to begin with has no fault, and what it says is kept', () => {
     const sentences = openSentences();
     expectRecorded('watch-starter', [

@@ -162,6 +162,19 @@ export const typings: readonly string[] = [
     '[]',
     '{}',
   ],
+  ...[
+    '{ open: "2", outOf: "3" }',
+    '{ open: 2, outOf: "3" }',
+    '{ current: 31, time: 2s }',
+    '{ min: 1, max: 2 }',
+    '[{ celsius: "0", share: 80% }, { celsius: 20, share: 90% }]',
+    '{ byTemperature: [{ celsius: 0, error: 1 }] }',
+    '{ byTemperature: [{ celsius: 0, error: 1%, x: 2 }] }',
+    '[{ left: 1, voltage: 4V }]',
+    '{ max: 3s, min: 1s }',
+    '[1, 2]',
+    '{ charge: {} }',
+  ],
 ];
 
 type Sections = Readonly<Record<string, Readonly<Record<string, string>>>>;

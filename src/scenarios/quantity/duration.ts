@@ -43,7 +43,9 @@ export function readDuration(text: string): Decoded<number> {
   }
   if (/^[+-]?\d+([.,]\d*)?$/.test(written)) {
     const number = written.replace(/^\+/, '');
-    const hint = `write ${number}s for seconds or ${number}m for minutes`;
+    const hint = number.startsWith('-')
+      ? undefined
+      : `write ${number}s for seconds or ${number}m for minutes`;
     return bad('duration-without-unit', 'has no unit', { found, expected, hint });
   }
   if (/^[-−]/.test(written)) {

@@ -147,7 +147,7 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   if (unit === null) {
     // The unit of the first example is the one that most people mean.
     const usual = (measure.examples[0] ?? '').replace(/^[\d.\-−]+/u, '');
-    const hint = `write ${written}${usual}`;
+    const hint = sign === '-' && !measure.signed ? undefined : `write ${written}${usual}`;
     return bad(`${name}-without-unit`, 'has no unit', { found, expected, hint });
   }
   const worth = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
