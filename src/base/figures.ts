@@ -57,9 +57,16 @@ export function ppmText(ppm: number): string {
   return percentSign(String(ppm / 10_000));
 }
 
-/** A share that was measured, in hundredths of a per cent: `−0.25 %`. */
-export function hundredthsText(ppm: number): string {
-  return percentSign((ppm / 10_000).toFixed(2));
+/** A share that was measured: `−0.25 %`, or to a part per million, `−0.2513 %`. */
+export function measuredPercentText(
+  ppm: number,
+  digits: 2 | 4,
+  round: (steps: number) => number = Math.round,
+): string {
+  const stepPpm = digits === 4 ? 1 : 100;
+  // Without a negative nought.
+  const rounded = round(ppm / stepPpm) * stepPpm + 0;
+  return percentSign((rounded / 10_000).toFixed(digits));
 }
 
 /** A share of a whole that is divided up: `12.3 %`; what would read as nothing or as all, and is not: `under 0.1 %`. */

@@ -13,7 +13,7 @@ export {
 export {
   chanceText,
   figure,
-  hundredthsText,
+  measuredPercentText,
   percentText,
   ppmText,
   type Rounded,

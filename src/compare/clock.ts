@@ -16,6 +16,8 @@ export interface ClockEstimate {
   readonly lowPpm: number;
   readonly highPpm: number;
   readonly sleeps: number;
+  /** How far the interval reaches to either side only because the boot time has a range. */
+  readonly bootPpm: number;
 }
 
 /** A point of a line: what the device counted, and what passed. */
@@ -33,17 +35,27 @@ export interface Slope {
 /** Neighbouring sleeps whose errors cancel have this correlation or less; sleeps that differ by themselves have 0. */
 const cancelling = -0.25;
 
-/** Null: fewer than two sleeps, which show nothing of their spread. */
-export function clockOf(sleeps: readonly TimedSleep[]): ClockEstimate | null {
+/**
+ * @param bootHalfMs half of the range of boot times, whose middle the lengths leave out: all boots may lie at either end of it,
+ * which no number of sleeps averages out.
+ * @returns null for fewer than two sleeps, which show nothing of their spread.
+ */
+export function clockOf(sleeps: readonly TimedSleep[], bootHalfMs: number): ClockEstimate | null {
   if (sleeps.length < 2) return null;
-  const found = (neighboursCancel(sleeps) ? slopeOf(runsOf(sleeps)) : null) ?? meanOf(sleeps);
+  const isLine = neighboursCancel(sleeps);
+  const ifLonger = (byMs: number): Slope => {
+    const longer = sleeps.map((sleep) => ({ ...sleep, lengthMs: sleep.lengthMs + byMs }));
+    return (isLine ? slopeOf(runsOf(longer)) : null) ?? meanOf(longer);
+  };
+  const [least, found, most] = [ifLonger(-bootHalfMs), ifLonger(0), ifLonger(bootHalfMs)];
   const half = student95(found.degrees) * found.standardError;
   const ppm = (slope: number): number => Math.round((slope - 1) * 1e6);
   return {
     ppm: ppm(found.slope),
-    lowPpm: ppm(found.slope - half),
-    highPpm: ppm(found.slope + half),
+    lowPpm: ppm(least.slope - half),
+    highPpm: ppm(most.slope + half),
     sleeps: sleeps.length,
+    bootPpm: ppm(1 + (most.slope - least.slope) / 2),
   };
 }
 

@@ -3,7 +3,13 @@
 import type { Requirements } from '../model/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Program } from '../sim/index.js';
-import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world/index.js';
+import {
+  type DeviceTiming,
+  firstAfter,
+  rangeMsOf,
+  readsOpenAt,
+  type World,
+} from '../world/index.js';
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
 import {
   type AlertDifference,
@@ -111,7 +117,8 @@ function byChecks(
   beats: readonly MissingChecks[],
 ): Comparison {
   const { program, timing, world } = question;
-  const bootMs = usualMs(timing.bootTime);
+  const boot = rangeMsOf(timing.bootTime);
+  const bootMs = (boot.least + boot.most) / 2;
   const follower = openFollower(program, question.resetsClear ?? false);
   const sleeps: TimedSleep[] = [];
   const gaps: Gap[] = [];
@@ -139,7 +146,7 @@ function byChecks(
   }
   follower.end();
   gap(follower.asleep(), null);
-  const clock = clockOf(sleeps);
+  const clock = clockOf(sleeps, (boot.most - boot.least) / 2);
   const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs, checkIntervalMs };
   const otherInterval = otherIntervalOf(betweenMs, checkIntervalMs + bootMs, timing.clockError);
   const missing = gaps.filter(({ sleep, beforeMs }) => {
@@ -197,17 +204,6 @@ function missingIn(
   const retry =
     'everyMs' in every && setting === 'retry.interval' ? ({ isRetry: true } as const) : {};
   return { afterMs: fromMs, beforeMs, count: Math.max(1, count), ...every, ...retry };
-}
-
-function usualMs(time: DeviceTiming['bootTime']): number {
-  switch (time.kind) {
-    case 'fixed':
-      return time.ms;
-    case 'range':
-      return (time.leastMs + time.greatestMs) / 2;
-    case 'inTurn':
-      return time.ms[0] ?? 0;
-  }
 }
 
 function misreadingsOf(rows: readonly DeviceLogRow[], { contact }: World): readonly Misreading[] {

@@ -56,5 +56,23 @@ it('the error of a clock that is read once a day is a regression over the whole 
     lengthMs: 86_400_000 + 1_000 * (seconds - (ahead[index] ?? 0)),
     continues: index > 0,
   }));
-  expect(clockOf(sleeps)).toEqual({ ppm: 20, lowPpm: 19, highPpm: 21, sleeps: 7 });
+  expect(clockOf(sleeps, 0)).toEqual({ ppm: 20, lowPpm: 19, highPpm: 21, sleeps: 7, bootPpm: 0 });
 });
+
+// Sleeps of 240 s, measured to the millisecond: half of a range of boot times of 240 ms is 1,000 ppm.
+it.each([false, true])(
+  'half of the range of boot times goes into the interval (sleeps on one line: %s)',
+  (continues) => {
+    const sleeps = [3, 0, 3, 0, 3, 0, 3].map((more, index) => ({
+      nominalMs: 240_000,
+      lengthMs: 241_200 + more,
+      continues: continues && index > 0,
+    }));
+    const narrow = clockOf(sleeps, 0);
+    const wide = clockOf(sleeps, 240);
+    expect(wide?.ppm).toBe(narrow?.ppm);
+    expect(wide?.bootPpm).toBe(1_000);
+    expect((narrow?.lowPpm ?? 0) - (wide?.lowPpm ?? 0)).toBe(1_000);
+    expect((wide?.highPpm ?? 0) - (narrow?.highPpm ?? 0)).toBe(1_000);
+  },
+);

@@ -1,10 +1,11 @@
 // Device logs made from simulated devices: what was changed in them is found, and nothing else.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deviceMs } from '../../src/base/index.js';
+import { deviceMs, trueMs } from '../../src/base/index.js';
 import { compareDevice } from '../../src/compare/index.js';
 import type { DeviceLogRow } from '../../src/scenarios/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
+import { deviceTiming } from '../../src/world/index.js';
 import { expandWakes } from '../support/expand.js';
 import { experimentOf, timingWith } from '../support/experiments.js';
 
@@ -86,6 +87,29 @@ describe('a device log against its watch', () => {
     expect(clock?.highPpm).toBeGreaterThan(12_000);
     expect((clock?.highPpm ?? 0) - (clock?.lowPpm ?? 0)).toBeLessThan(2_000);
   });
+
+  it.each([
+    [300, 600],
+    [500, 5_000],
+    [100, 500],
+  ])(
+    'has the clock error in its interval wherever in the range of %i to %i ms the boots of the device lie',
+    (least, most) => {
+      const [leastMs, greatestMs] = [trueMs(least), trueMs(most)];
+      const experiment = experimentOf(world, {
+        timing: timingWith({ bootMs: 500, errorPpm: 5_000 }),
+      });
+      const { program, timing } = experiment;
+      const { clock } = compareDevice({
+        program,
+        timing: deviceTiming({ ...timing, bootTime: { kind: 'range', leastMs, greatestMs } }),
+        world: experiment.world,
+        rows: logOf(experiment),
+      });
+      expect(clock?.lowPpm).toBeLessThanOrEqual(5_000);
+      expect(clock?.highPpm).toBeGreaterThanOrEqual(5_000);
+    },
+  );
 
   it.each([0, 40_000, -40_000])(
     'tells of checks that never happened, between others and at the end, by a clock that errs by %i ppm',

@@ -2,7 +2,7 @@
 import {
   counted,
   durationText,
-  hundredthsText,
+  measuredPercentText,
   numberText,
   plain,
   roughDurationText,
@@ -336,15 +336,16 @@ function withRoom(ppm: number): number {
 function clockWords({ clock, otherInterval }: CompareView['found']): string {
   if (otherInterval !== null) return 'unknown: the checks are at another interval';
   if (clock === null) return 'unknown: too few sleeps between checks';
-  const { ppm, lowPpm, highPpm, sleeps } = clock;
-  return `${hundredthsText(ppm)} (95 %: ${spanOf(lowPpm, highPpm)}), from ${counted(sleeps, 'sleep')}`;
+  const { ppm, lowPpm, highPpm, sleeps, bootPpm } = clock;
+  const widthPpm = highPpm - lowPpm;
+  const digits = widthPpm === 0 ? (ppm % 100 === 0 ? 2 : 4) : widthPpm < narrowPpm ? 4 : 2;
+  const span =
+    widthPpm === 0
+      ? 'to within 0.0001 %'
+      : `${measuredPercentText(lowPpm, digits, Math.floor)} to ${measuredPercentText(highPpm, digits, Math.ceil)}`;
+  const boot = 4 * bootPpm > widthPpm ? '; most of that from the range of bootTime' : '';
+  return `${measuredPercentText(ppm, digits)} (95 %: ${span}${boot}), from ${counted(sleeps, 'sleep')}`;
 }
 
-/** Ends that are the same in hundredths of a per cent are written in parts per million. */
-function spanOf(lowPpm: number, highPpm: number): string {
-  const [low, high] = [hundredthsText(lowPpm), hundredthsText(highPpm)];
-  if (low !== high) return `${low} to ${high}`;
-  return lowPpm === highPpm
-    ? 'to within 1 ppm'
-    : `${numberText(lowPpm)} to ${numberText(highPpm)} ppm`;
-}
+/** An interval narrower than this is written to a part per million, but in per cent, as its estimate. */
+const narrowPpm = 500;
