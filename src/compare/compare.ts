@@ -17,7 +17,7 @@ import {
   type OrderedSleep,
   openFollower,
 } from './follow.js';
-import { missingHeartbeats } from './heartbeats.js';
+import { type HeartbeatFindings, missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
 import { isNear, type OtherInterval, otherIntervalOf } from './other-interval.js';
@@ -57,6 +57,8 @@ export interface Comparison {
   readonly heartbeats: number;
   /** About how many heartbeats are missing between two, or after the last. */
   readonly missingHeartbeats: readonly MissingChecks[];
+  /** About how many did not come and were due when the timeline has no network. */
+  readonly heartbeatsWhileDown: number;
   /** The log has no checks: nothing is known of them, of the clock, and of what the contact read. */
   readonly onlyMessages: boolean;
   /** Something is missing and nothing came after it: since the last row, or the start of the timeline. Null: not so. */
@@ -87,9 +89,10 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     alerts,
     lateAlerts: late,
     heartbeats: deliveredOf(rows, 'heartbeat'),
-    missingHeartbeats: beats,
+    missingHeartbeats: beats.missing,
+    heartbeatsWhileDown: beats.whileDown,
     onlyMessages: true,
-    silentSinceMs: silentSince(rows, { beats, alerts }),
+    silentSinceMs: silentSince(rows, { beats: beats.missing, alerts }),
   };
 }
 
@@ -114,7 +117,7 @@ function silentSince(
 function byChecks(
   question: DeviceQuestion,
   rows: readonly DeviceLogRow[],
-  beats: readonly MissingChecks[],
+  beats: HeartbeatFindings,
 ): Comparison {
   const { program, timing, world } = question;
   const boot = rangeMsOf(timing.bootTime);
@@ -166,11 +169,14 @@ function byChecks(
     alerts: follower.differences,
     lateAlerts: [],
     heartbeats: deliveredOf(rows, 'heartbeat'),
-    missingHeartbeats: beats,
+    missingHeartbeats: beats.missing,
+    heartbeatsWhileDown: beats.whileDown,
     onlyMessages: false,
     // Checks that go on to the end are not silence.
     silentSinceMs:
-      missing.at(-1)?.beforeMs === null ? silentSince(rows, { beats, alerts: [] }) : null,
+      missing.at(-1)?.beforeMs === null
+        ? silentSince(rows, { beats: beats.missing, alerts: [] })
+        : null,
   };
 }
 

@@ -14,33 +14,53 @@ import type { MissingChecks } from './missing-checks.js';
 /** Stamps of the receiver come a little late, and not always by as much. */
 const lateMs = 60_000;
 
-/** The longest time from one heartbeat to the next; null: the watch sends none. */
-function longestBeatMs(watch: WatchSettings, timing: DeviceTiming): number | null {
-  if (watch.heartbeatIntervalMs === null) return null;
-  const { most } = clockErrorRangeOf(timing.clockError);
-  const sleepMs = lastsMs(deviceMs(watch.checkIntervalMs), most);
-  const wakeMs =
-    rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most + timing.joinWaitMs;
-  return lastsMs(watch.heartbeatIntervalMs, most) + sleepMs + 2 * wakeMs;
+/** How far apart the ends of two heartbeats may be. */
+interface BeatRange {
+  readonly leastMs: number;
+  readonly mostMs: number;
 }
 
-/** About how many are missing between two that came, or after the last. */
+/** Null: the watch sends none. */
+function beatRangeOf(watch: WatchSettings, timing: DeviceTiming): BeatRange | null {
+  if (watch.heartbeatIntervalMs === null) return null;
+  const { least, most } = clockErrorRangeOf(timing.clockError);
+  const sleepMs = lastsMs(deviceMs(watch.checkIntervalMs), most);
+  // It is due from the start of the one before, whose end is in the log.
+  const sendMs = rangeMsOf(timing.connectTime).most + timing.joinWaitMs;
+  const wakeMs = rangeMsOf(timing.bootTime).most + sendMs;
+  return {
+    leastMs: lastsMs(watch.heartbeatIntervalMs, least) - sendMs,
+    mostMs: lastsMs(watch.heartbeatIntervalMs, most) + sleepMs + 2 * wakeMs,
+  };
+}
+
+export interface HeartbeatFindings {
+  /** About how many are missing between two that came, or after the last. */
+  readonly missing: readonly MissingChecks[];
+  /** About how many did not come and were due when the timeline has no network: such a one is tried once, and fails. */
+  readonly whileDown: number;
+}
+
 export function missingHeartbeats(
   rows: readonly DeviceLogRow[],
   on: { readonly watch: WatchSettings; readonly timing: DeviceTiming; readonly world: World },
-): readonly MissingChecks[] {
+): HeartbeatFindings {
   const { watch, timing, world } = on;
-  const everyMs = longestBeatMs(watch, timing);
-  if (everyMs === null) return [];
+  const every = beatRangeOf(watch, timing);
+  if (every === null) return { missing: [], whileDown: 0 };
   const holds = watch.afterAlert === 'hold-until-reset';
   const missing: MissingChecks[] = [];
+  let whileDown = 0;
   let sinceMs = 0;
   let isHeld = false;
   const until = (atMs: number, beforeMs: number | null): void => {
-    const periods = (atMs - sinceMs - lateMs) / everyMs;
+    const periods = (atMs - sinceMs - lateMs) / every.mostMs;
     if (isHeld || periods <= 1 || isDark(world, sinceMs, atMs)) return;
-    const count = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
-    missing.push({ afterMs: sinceMs, beforeMs, count: Math.max(1, count) });
+    const about = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
+    const due = Math.max(1, about);
+    const down = downAmong(due, { sinceMs, beforeMs: atMs, every, networkDown: world.networkDown });
+    whileDown += down;
+    if (down < due) missing.push({ afterMs: sinceMs, beforeMs, count: due - down });
   };
   for (const { event, atMs, ...row } of rows) {
     if (event === 'check') continue;
@@ -52,11 +72,39 @@ export function missingHeartbeats(
     isHeld = event === 'alert';
   }
   until(world.lengthMs, null);
-  return missing;
+  return { missing, whileDown };
+}
+
+/** How many of the heartbeats due after an instant may have met an outage. */
+function downAmong(
+  due: number,
+  {
+    sinceMs,
+    beforeMs,
+    every,
+    networkDown,
+  }: {
+    readonly sinceMs: number;
+    readonly beforeMs: number;
+    readonly every: BeatRange;
+    readonly networkDown: World['networkDown'];
+  },
+): number {
+  let down = 0;
+  for (let beat = 1; beat <= due; beat += 1) {
+    const fromMs = sinceMs + beat * every.leastMs;
+    const toMs = Math.min(beforeMs, sinceMs + beat * every.mostMs);
+    if (meets(networkDown, fromMs, toMs)) down += 1;
+  }
+  return down;
+}
+
+function meets(spans: World['networkDown'], fromMs: number, toMs: number): boolean {
+  const next = spans.fromMs[firstAfter(spans.toMs, fromMs)];
+  return next !== undefined && next < toMs;
 }
 
 /** The timeline itself says that there was no power meanwhile. */
 function isDark({ powerLost }: World, fromMs: number, toMs: number): boolean {
-  const next = powerLost.fromMs[firstAfter(powerLost.toMs, fromMs)];
-  return next !== undefined && next < toMs;
+  return meets(powerLost, fromMs, toMs);
 }

@@ -102,6 +102,57 @@ describe('heartbeats', () => {
   });
 });
 
+describe('heartbeats that were due in an outage', () => {
+  // The first is due at 18:00 a day after the start, and each a check later than the one before.
+  const ofOutages = async (outages: readonly string[], days: readonly number[]) => {
+    const folder = ownFolder({
+      'door.yaml': [
+        'start: 2026-05-04T18:00:00Z',
+        'length: 6d',
+        'network:',
+        ...outages.map((down) => `  - { down: "${down}", for: 1h }`),
+        '',
+      ].join('\n'),
+      'watch.yaml': beating,
+      'device.csv': [
+        'time,event',
+        ...days.map((day) => `${at(18 * 3_600_000 + day * (dayMs + 200_000))},heartbeat`),
+        '',
+      ].join('\n'),
+    });
+    const args = ['compare', 'door.yaml', '--device-log', 'device.csv', '-c', 'watch.yaml'];
+    const ran = await runHere(folder, [...args, '--json']);
+    const { missingHeartbeats, heartbeatsWhileDown } = JSON.parse(ran.stdout);
+    const counts = missingHeartbeats.map(({ count }: { count: number }) => count);
+    return { status: ran.status, counts, heartbeatsWhileDown };
+  };
+
+  it.each([
+    ['one', ['day 2 17:30'], [2, 3, 4, 5]],
+    ['one in the middle', ['day 4 17:50'], [1, 2, 4, 5]],
+    ['the last', ['day 6 17:50'], [1, 2, 3, 4]],
+  ])('are no finding: %s', async (_, outages, days) => {
+    expect(await ofOutages(outages, days)).toEqual({
+      status: 0,
+      counts: [],
+      heartbeatsWhileDown: 1,
+    });
+  });
+
+  it('leave those that were due at another time', async () => {
+    expect(await ofOutages(['day 4 12:00'], [1, 2, 4, 5])).toEqual({
+      status: 1,
+      counts: [1],
+      heartbeatsWhileDown: 0,
+    });
+    expect(await ofOutages(['day 3 17:50'], [1, 4, 5])).toEqual({
+      status: 1,
+      counts: [1],
+      heartbeatsWhileDown: 1,
+    });
+  });
+});
+
 describe('a device whose checks go on to the end', () => {
   it('is not silent where its heartbeats are missing', async () => {
     const checks = Array.from(

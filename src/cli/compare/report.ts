@@ -83,13 +83,17 @@ function beatsText(came: number, missing: number): string {
 
 /** A log of alerts alone reads like a device whose heartbeats do not work. */
 function heartbeatsText(found: CompareView['found'], everyMs: number): string {
-  const { heartbeats, alertsDelivered, missingHeartbeats } = found;
+  const { heartbeats, alertsDelivered, missingHeartbeats, heartbeatsWhileDown } = found;
+  const down =
+    heartbeatsWhileDown === 0
+      ? ''
+      : `; about ${numberText(heartbeatsWhileDown)} more ${heartbeatsWhileDown === 1 ? 'was' : 'were'} due while the network was down, and such a one is not tried again`;
   if (heartbeats === 0 && missingHeartbeats.length === 0) {
-    return `0: none was due (one every ${durationText(everyMs)})`;
+    return down === '' ? `0: none was due (one every ${durationText(everyMs)})` : `0${down}`;
   }
   return heartbeats === 0 && alertsDelivered > 0
-    ? '0, though alerts came: either heartbeats do not work, or the log leaves them out'
-    : String(heartbeats);
+    ? `0, though alerts came: either heartbeats do not work, or the log leaves them out${down}`
+    : `${String(heartbeats)}${down}`;
 }
 
 function intervalText({
