@@ -70,7 +70,7 @@ export interface SilenceAnswer {
   /** Silences of a sound device: half are longer, and one in 20; null: longer than the simulated years show. */
   readonly soundMiddleMs: number | null;
   readonly soundLongMs: number | null;
-  /** Heartbeats that a sound device would have sent since. */
+  /** Heartbeats that a sound device would have sent since, at least: those of the slowest clock. */
   readonly heartbeatsDue: number;
   /** The computed life of a charge; null: unknown, so that an empty battery is not among the explanations. */
   readonly lifeMs: number | null;

@@ -4,6 +4,20 @@ import type { SupplySettings } from '../model/index.js';
 export interface Renewal {
   /** `a charge lasts` */
   readonly lasts: string;
+  /** At a steady current: `a full charge lasts` */
+  readonly fullLasts: string;
+  /** `spread of` … */
+  readonly life: string;
+  /** `none since` … */
+  readonly last: string;
+  /** `it had` … `since` */
+  readonly some: string;
+  /** `press its reset button, or` … */
+  readonly give: string;
+  /** `measure the battery, or` … */
+  readonly connect: string;
+  /** Within what the maker allows. */
+  readonly caution: string;
   /** `each` … */
   readonly one: string;
   /** `The latest days to` … */
@@ -22,6 +36,13 @@ export interface Renewal {
 
 const charged: Renewal = {
   lasts: 'a charge lasts',
+  fullLasts: 'a full charge lasts',
+  life: 'the life of a charge',
+  last: 'the charge',
+  some: 'a charge',
+  give: 'charge it',
+  connect: 'connect a charged one',
+  caution: "Charge and store lithium cells within their maker's limits.",
   one: 'charge',
   act: 'charge the battery',
   full: 'it is full',
@@ -33,6 +54,13 @@ const charged: Renewal = {
 
 const replaced: Renewal = {
   lasts: 'a set of cells lasts',
+  fullLasts: 'a new set of cells lasts',
+  life: 'the life of a set of cells',
+  last: 'the new cells',
+  some: 'new cells',
+  give: 'give it new cells',
+  connect: 'put in new cells',
+  caution: "Never charge these cells. Store and use them within their maker's limits.",
   one: 'replacement',
   act: 'replace the cells',
   full: 'they are new',

@@ -13,7 +13,7 @@ import {
   type UseCost,
 } from '../../battery/index.js';
 import { type MeasuredLife, presetNumbers, type SupplySettings } from '../../model/index.js';
-import { batteryFacts, type Facts, lasting, plainCut } from '../../wording/index.js';
+import { batteryFacts, type Facts, lasting, plainCut, renewalOf } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -46,7 +46,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
     ...timelines.map((timeline) => timelineText(timeline, named)),
     `\nLife against check interval${ofCell(answer)}, at a door that nobody opens\n${intervalTable(answer.intervals, named)}`,
     presetText(answer.supply, width),
-    `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
+    `\n${paragraphText(estimateCaution, width)}${paragraphText(renewalOf(answer.supply).caution, width)}`,
   ];
   return parts.join('');
 }
@@ -65,10 +65,8 @@ function ofCell({ calibration, supply }: BatteryAnswer): string {
   return supply.cells === undefined ? '' : ` with cells of ${held}`;
 }
 
-const cautions = [
-  'These are estimates from the currents given: cells age, and cold can take more than a curve shows.',
-  "Charge and store lithium cells within their maker's limits.",
-];
+const estimateCaution =
+  'These are estimates from the currents given: cells age, and cold can take more than a curve shows.';
 
 /** What a life that was measured has changed, before the answer that follows from it. */
 function measuredBy({ calibration, supply }: BatteryAnswer): string {

@@ -1,5 +1,5 @@
 // The tests at the door in words: each step, its outcomes with their probabilities, and what each outcome means.
-import { chanceText, roughDurationText } from '../../base/index.js';
+import { chanceText, roughDurationText, sentence } from '../../base/index.js';
 import {
   type DoorOutcome,
   type DoorTest,
@@ -7,6 +7,7 @@ import {
   type Explanation,
   emptyShare,
 } from '../../silence/index.js';
+import type { Renewal } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
 import { aboutLife, names, type SilenceView } from './view.js';
 
@@ -22,15 +23,10 @@ function emptyText({ answer, observed, tests, renewal }: SilenceView, width: num
   const life =
     answer.lifeMs === null ? '' : `, and ${renewal.lasts} about ${aboutLife(answer.lifeMs)}`;
   const empty = `Whatever ended the messages, by now the battery is empty (${chanceText(emptyShare(answer.explanations))}: ${renewal.done === 'charged' ? 'charged' : `it had ${renewal.done}`} ${ago} ago${life}).`;
-  const first =
-    renewal.done === 'charged'
-      ? 'Charge it before the first step'
-      : `Give it ${renewal.done} before the first step`;
-  return paragraphText(
-    `${empty} ${first}: with it empty, every step would only show a dark lamp.`,
-    width,
-    '  ',
+  const first = sentence(
+    `${renewal.give} before the first step: with the battery empty, every step would only show a dark lamp`,
   );
+  return paragraphText(`${empty} ${first}`, width, '  ');
 }
 
 function lampText({ tests }: SilenceView, width: number): string {
@@ -42,15 +38,15 @@ function lampText({ tests }: SilenceView, width: number): string {
   );
 }
 
-const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {
+const testWords: Readonly<Record<DoorTestKind, (forText: string, renewal: Renewal) => string>> = {
   look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
   open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
   reset: () =>
     'With the door open, press the reset button, and look at the lamp as long as in step 1.',
   contact: () =>
     'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp as long as in step 1.',
-  charge: () =>
-    'Measure the battery, or connect a charged one, and look at the lamp as long as in step 1, with the door open.',
+  charge: (_, { connect }) =>
+    `Measure the battery, or ${connect}, and look at the lamp as long as in step 1, with the door open.`,
 };
 
 const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
@@ -83,7 +79,7 @@ function stepText(
   });
   const other = test.outcomes.length === 1 ? unforeseen(test) : null;
   const otherwise = other === null ? '' : paragraphText(other, width, '     - ');
-  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}${otherwise}`;
+  return `${paragraphText(testWords[test.kind](forText, view.renewal), width, lead)}${outcomes.join('')}${otherwise}`;
 }
 
 /** What to do where the only outcome of a step that the explanations allow does not come. */

@@ -170,16 +170,16 @@ function dayOf({ zone }: SilenceView, epochMs: number): string {
 }
 
 /** The honest form of the owner's question. */
-function soundText({ observed, answer }: SilenceView): string {
+function soundText({ observed, answer, renewal }: SilenceView): string {
   const { soundShare, heartbeatsDue, soundMiddleMs, soundLongMs, silentSinceMs } = answer;
   const forText = roughDurationText(observed.nowMs - silentSinceMs);
   if (heartbeatsDue > 0) {
-    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: ${silentWords(soundShare)}`;
+    return `A device that works would have sent at least ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: ${silentWords(soundShare)}`;
   }
   const usual =
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
-      : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : 'the waits from a charge to the first alert'} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
+      : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : `the waits from ${renewal.some} to the first alert`} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
   return `A device that works is silent for ${forText} or longer in ${chanceText(soundShare)} of cases, and a dead one always. ${usual}.`;
 }
 
@@ -232,7 +232,7 @@ function facts(view: SilenceView): (readonly [string, string])[] {
     [
       'last alert',
       observed.lastAlertMs === null
-        ? `none since the charge${view.hasMessages ? '' : noLog}`
+        ? `none since ${view.renewal.last}${view.hasMessages ? '' : noLog}`
         : at(observed.lastAlertMs),
     ],
     ...(view.hasHeartbeat || observed.lastHeartbeatMs !== null
@@ -240,7 +240,7 @@ function facts(view: SilenceView): (readonly [string, string])[] {
           [
             'last heartbeat',
             observed.lastHeartbeatMs === null
-              ? `none since the charge${leftOut(view)}`
+              ? `none since ${view.renewal.last}${leftOut(view)}`
               : `${at(observed.lastHeartbeatMs)}${leftOut(view)}`,
           ],
         ] as const)
@@ -258,7 +258,7 @@ function outlivedText({ observed, answer, priors, renewal }: SilenceView): strin
   const lastMs = Math.max(lastAlertMs ?? chargedMs, lastHeartbeatMs ?? chargedMs);
   const longestMs = (answer.lifeMs ?? Number.POSITIVE_INFINITY) * (1 + 2 * priors.lifeSpread);
   if (lastMs - chargedMs <= longestMs) return '';
-  return `; yet a message came ${roughDurationText(lastMs - chargedMs)} after the charge, so ${renewal.lasts} longer than that (measure it with --calibrate of dozewatch battery), or it had ${renewal.done === 'charged' ? 'a charge' : renewal.done} since (--charged)`;
+  return `; yet a message came ${roughDurationText(lastMs - chargedMs)} after ${renewal.last}, so ${renewal.lasts} longer than that (measure it with --calibrate of dozewatch battery), or it had ${renewal.some} since (--charged)`;
 }
 
 const columns = [
@@ -322,7 +322,7 @@ function ruledOut(view: SilenceView, width: number): string {
 }
 
 /** How to recognise a device that holds, and what to do: it makes no checks, so nothing but a reset or new power ends it. */
-function heldText({ answer, hold }: SilenceView, width: number): string {
+function heldText({ answer, hold, renewal }: SilenceView, width: number): string {
   const shown = new Set(
     answer.explanations.flatMap(({ explanation, probability }) =>
       isHeld(explanation) && probability >= shownFrom ? [explanation] : [],
@@ -332,12 +332,12 @@ function heldText({ answer, hold }: SilenceView, width: number): string {
   const draws =
     hold.currentNa === null
       ? ''
-      : ` It stays awake and draws ${currentText(hold.currentNa)}: a full charge lasts ${lifeText(hold.lastsMs)} at that current.`;
+      : ` It stays awake and draws ${currentText(hold.currentNa)}: ${renewal.fullLasts} ${lifeText(hold.lastsMs)} at that current.`;
   const lost = shown.has('holding-lost')
     ? ' It also waits after an alert that the network accepted and then lost: then nobody knows that it waits. An alert that finds no network is tried again, and the device goes on checking.'
     : '';
   return paragraphText(
-    `A device that waits for a reset makes no checks. Its lamp stays dark, and it sends no alert, no heartbeat and no low-battery message, whatever the door does.${draws} Press its reset button, or charge it if its battery is empty.${lost}`,
+    `A device that waits for a reset makes no checks. Its lamp stays dark, and it sends no alert, no heartbeat and no low-battery message, whatever the door does.${draws} Press its reset button, or ${renewal.give} if its battery is empty.${lost}`,
     width,
     '  ',
   );
@@ -351,7 +351,12 @@ function breakText(priors: Priors, longestGapMs: number): string {
   return `${roughDurationText(hours * 3_600_000)} (--prior break=${text}); the longest gap between two openings of the profile is ${gap}`;
 }
 
-function priorRows({ priors, hold, longestGapMs }: SilenceView): (readonly [string, string])[] {
+function priorRows({
+  priors,
+  hold,
+  longestGapMs,
+  renewal,
+}: SilenceView): (readonly [string, string])[] {
   const rate = (perYear: number, name: string): string =>
     `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
   const share = (part: number, name: string): string =>
@@ -366,6 +371,6 @@ function priorRows({ priors, hold, longestGapMs }: SilenceView): (readonly [stri
     ...(hold !== null
       ? ([['alerts that nobody answers', share(priors.unansweredShare, 'unanswered')]] as const)
       : []),
-    ['spread of the life of a charge', share(priors.lifeSpread, 'life')],
+    [`spread of ${renewal.life}`, share(priors.lifeSpread, 'life')],
   ];
 }

@@ -1,5 +1,6 @@
 // What `silence` found, for its report, its JSON and its tests at the door, with the words that they share.
-import { dayMs, roughDurationText } from '../../base/index.js';
+import { dayMs, meanYearMs } from '../../base/index.js';
+import { lifeText } from '../../battery/index.js';
 import type {
   DoorTests,
   Explanation,
@@ -53,8 +54,10 @@ export const names: Readonly<Record<Explanation, string>> = {
   firmware: 'the firmware hangs',
 };
 
-/** Two digits: lives of the same device spread by a fifth. */
+/** Two digits, since lives of the same device spread by a fifth, and rounded down as in the other commands. */
 export function aboutLife(ms: number): string {
-  const days = ms / dayMs;
-  return days < 10 ? roughDurationText(ms) : roughDurationText(Number(days.toPrecision(2)) * dayMs);
+  if (ms < 10 * dayMs || ms >= 2 * meanYearMs) return lifeText(ms);
+  const days = Math.floor(ms / dayMs);
+  const step = 10 ** (String(days).length - 2);
+  return `${String(Math.floor(days / step) * step)} d`;
 }

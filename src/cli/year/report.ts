@@ -255,8 +255,7 @@ function waitText(
   { from, isLost }: NonNullable<YearView['waitsForReset']>,
 ): string {
   const { heldLifeMs, renewal, set } = view;
-  const lasts = renewal.lasts.replace(/^a /u, 'a full ');
-  const awake = heldLifeMs === null ? '' : ` Awake, ${lasts} ${lifeText(heldLifeMs)}.`;
+  const awake = heldLifeMs === null ? '' : ` Awake, ${renewal.fullLasts} ${lifeText(heldLifeMs)}.`;
   const [why, keys] = isLost
     ? [
         'that alert was lost (delivery.lost), so nobody comes',

@@ -131,6 +131,23 @@ export const yearCases: readonly GoldenCase[] = [
     'silence -c heartbeat.yaml --charged 2026-05-04 --now 2026-05-24 --messages messages.csv --profile rare.yaml # status 1',
   ]),
   golden(
+    'silence/cells-that-are-replaced',
+    [
+      'silence -c cells.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile flower-store # status 1',
+      'silence -c cells.yaml --charged 2026-03-01 --now 2026-08-20 --profile flower-store # status 1',
+      'silence -c hold.yaml --charged 2026-03-01 --now 2026-03-31 --profile flower-store # status 1',
+      'battery -c cells.yaml',
+    ],
+    {
+      files: {
+        'cells.yaml':
+          'watch: { checkInterval: 3m, heartbeatInterval: 1d, lowBattery: { at: 20% } }\ndevice: { clockError: -1%..1% }\nsupply: { preset: tuned-board, cells: lithium-coin, capacity: 230mAh, parallel: 2, celsius: 3, connect: { current: 59mA, time: 3s } }\nanswer: { charges: { every: 7w } }\n',
+        'hold.yaml':
+          'watch: { checkInterval: 3m, afterAlert: hold-until-reset, alertCooldown: 0s }\nsupply: { preset: tuned-board, cells: alkaline-aa, series: 2, regulator: { kind: boost, quiescent: 5uA, efficiency: 80% } }\n',
+      },
+    },
+  ),
+  golden(
     'silence/waits-for-a-reset',
     [
       ...both('silence -c watch.yaml --charged 2026-05-04 --now 2026-06-20 --profile seed-bank'),
