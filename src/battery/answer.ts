@@ -122,6 +122,7 @@ export interface LifeRange {
 }
 
 const usualIntervals = [30, 60, 120, 180, 300, 600, 900, 1_800, 3_600].map((s) => s * 1_000);
+/** What a pull-up is taken for where the file has none. */
 const usualBias: ContactBias = { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' };
 
 /** What the measured lives explain; null: none is given. */
@@ -188,7 +189,8 @@ function holdAnswer(supply: SupplySettings) {
 }
 
 function contactCost(quiet: Use, supply: SupplySettings): ContactCost {
-  const bias = supply.contactBias ?? usualBias;
+  const voltageMv = supply.cells?.regulator?.outputMv ?? usualBias.voltageMv;
+  const bias = supply.contactBias ?? { ...usualBias, voltageMv };
   const currentNa = biasNa(bias);
   const fromCellsNa = biasFromCellsNa(bias, supply);
   const wired = (powered: ContactBias['powered']): WiringLife => {

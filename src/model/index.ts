@@ -204,7 +204,7 @@ export {
   type ValueOfKind,
 } from './settings-kinds.js';
 export { type Relation, relations } from './settings-relations.js';
-export { allSettings, type Setting, settingAt, settingOf } from './settings-walk.js';
+export { allSettings, followedKey, type Setting, settingAt, settingOf } from './settings-walk.js';
 export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
 export type {
   ActivityDraw,

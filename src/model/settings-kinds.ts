@@ -73,7 +73,10 @@ interface AnyRow {
   readonly isRequired?: true;
   /** As a file would say it. Without a default a setting that is not written down is absent. */
   readonly default?: string | number | boolean;
-  /** The value of an absent setting that is not a default in the schema, because writing it down would mean something. */
+  /**
+   * The value of an absent setting that is not a default in the schema, because writing it down would mean something, or because it is
+   * that of another: of a key of the same section, or by a path with a dot of one in another part of the file's section.
+   */
   readonly otherwise?: string | number | { readonly like: string };
   /** On the command line, where it overrides the file. */
   readonly option?: { readonly flags: `--${string} <${string}>`; readonly help: string };

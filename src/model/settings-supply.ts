@@ -209,9 +209,9 @@ export const supply = {
         voltage: {
           kind: 'voltage',
           range: voltageLimits,
-          default: '3.3V',
+          otherwise: { like: 'regulator.voltage' },
           label: 'Pulled up to',
-          help: 'The voltage that it pulls up to.',
+          help: 'The voltage that it pulls up to. Default: regulator.voltage, or 3.3V without a regulator.',
         },
         powered: {
           kind: 'word',

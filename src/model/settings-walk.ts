@@ -57,3 +57,11 @@ export function settingOf(row: Pick<Row, 'kind' | 'help'>): Setting {
   invariant(setting !== undefined, 'a row stands in the table', { help: row.help });
   return setting;
 }
+
+/** The key of the setting whose value holds where this one is absent; null: none. */
+export function followedKey({ path, row }: Setting): string | null {
+  const { otherwise } = row;
+  if (row.default !== undefined || typeof otherwise !== 'object') return null;
+  const { like } = otherwise;
+  return [...(like.includes('.') ? path.slice(0, 1) : path.slice(0, -1)), like].join('.');
+}

@@ -1,5 +1,5 @@
 // What holds where a field is empty: what a preset fills in, and the defaults of watch files.
-import { presetNumbers, type Setting, settingAt } from '../model/index.js';
+import { followedKey, presetNumbers, type Setting, settingAt } from '../model/index.js';
 import { typedText } from '../scenarios/index.js';
 import type { Settings } from './settings.js';
 
@@ -13,19 +13,18 @@ export function usualOf(key: string, set: Settings): string {
   return preset === undefined ? otherwise(setting, set) : typedText(preset.value, setting.row.kind);
 }
 
-function otherwise({ path, row, isInOptional }: Setting, set: Settings): string {
+function otherwise(setting: Setting, set: Settings): string {
+  const { row, isInOptional } = setting;
   // A word of an optional map is chosen only with the map.
   if (row.kind === 'word' && isInOptional) return '';
+  const like = followedKey(setting);
+  if (like !== null) return set[like] ?? usualOf(like, set);
   const usual = row.default ?? row.otherwise ?? '';
-  if (typeof usual !== 'object') return String(usual);
-  const like = [...path.slice(0, -1), usual.like].join('.');
-  return set[like] ?? usualOf(like, set);
+  return typeof usual === 'object' ? '' : String(usual);
 }
 
 /** The key of the setting that an empty field follows; null: none. */
 export function followedBy(key: string): string | null {
   const setting = settingAt(key);
-  const usual = setting?.row.default ?? setting?.row.otherwise;
-  if (setting === undefined || typeof usual !== 'object') return null;
-  return [...setting.path.slice(0, -1), usual.like].join('.');
+  return setting === undefined ? null : followedKey(setting);
 }

@@ -178,7 +178,9 @@ describe('the contact', () => {
   it.each([
     ['{ kind: boost, quiescent: 6uA, efficiency: 80% }', 100_833n],
     ['{ kind: boost, quiescent: 6uA, efficiency: 40% }', 201_666n],
-    ['{ kind: linear, quiescent: 6uA, voltage: 2.5V }', 73_333n],
+    ['{ kind: linear, quiescent: 6uA }', 73_333n],
+    // 2.5 V over 45 kΩ.
+    ['{ kind: linear, quiescent: 6uA, voltage: 2.5V }', 55_556n],
   ])('through a regulator %s takes %d nA from the cells', (regulator, na) => {
     const use = useOfRun({ lengthMs: 100 * periodMs, openings: [[0, 50 * periodMs]] });
     const supply = supplyWith(
@@ -187,5 +189,20 @@ describe('the contact', () => {
     expect(chargeOf(use, 'contactBias', supply)).toBe(BigInt(50 * periodMs) * na);
     // The run that drains its supply takes as much: 720 million grains are one pC.
     expect(pricesOf(supply).biasPerMs).toBe(na * 720_000_000n);
+  });
+
+  it('pulls up to what the regulator gives, unless the file says another voltage', () => {
+    const biasOf = (regulator: string, voltage = '') =>
+      supplyWith(
+        `{ sleepCurrent: 5uA, ${regulator}, contactBias: { resistance: 45kOhm${voltage} } }`,
+      ).contactBias?.voltageMv;
+    const low =
+      'cells: alkaline-aa, series: 2, regulator: { kind: buck, quiescent: 1uA, efficiency: 90%, voltage: 1.8V }';
+    const usual =
+      'cells: alkaline-aa, series: 2, regulator: { kind: boost, quiescent: 1uA, efficiency: 90% }';
+    expect(biasOf('capacity: 600mAh')).toBe(3_300);
+    expect(biasOf(usual)).toBe(3_300);
+    expect(biasOf(low)).toBe(1_800);
+    expect(biasOf(low, ', voltage: 3V')).toBe(3_000);
   });
 });

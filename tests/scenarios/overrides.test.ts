@@ -230,6 +230,15 @@ describe('the environment of a watch file', () => {
   });
 });
 
+const lowRegulator =
+  'cells: alkaline-aa, series: 2, regulator: { kind: buck, quiescent: 1uA, efficiency: 90%, voltage: 1.8V }';
+
+/** @param cells without them a capacity stands in their place. */
+function pulledUp(cells: string): string {
+  const source = cells === '' ? 'capacity: 600mAh' : cells;
+  return `supply: { ${source}, sleepCurrent: 5uA, contactBias: { resistance: 45kOhm } }\n`;
+}
+
 describe('the whole watch file', () => {
   const withoutNulls = (value: unknown): unknown =>
     typeof value === 'object' && value !== null && !Array.isArray(value)
@@ -252,10 +261,18 @@ describe('the whole watch file', () => {
       'contact: { operateGap: 8mm, releaseGap: 12mm }\nwatch: { alertCooldown: PT30M }\n',
     ],
     ['one with a preset', 'supply: { preset: bare-board, capacity: 2000mAh }\n'],
+    ['one with a pull-up', pulledUp('')],
+    ['one with a pull-up behind a regulator', pulledUp(lowRegulator)],
     ['one whose sections are empty', 'watch:\ncontact:\nsupply:\n'],
   ])('reads back as the same watch: %s', (_, text) => {
     const whole = withoutNulls(wholeWatchFile(text, 'watch.yaml'));
     expect(read(JSON.stringify(whole))).toEqual(read(text));
+  });
+
+  it('writes for a pull-up the voltage of the regulator, and the usual one without a regulator', () => {
+    const voltageOf = (text: string) => wholeWatchFile(text, 'watch.yaml')['supply'];
+    expect(voltageOf(pulledUp(lowRegulator))).toMatchObject({ contactBias: { voltage: '1.8V' } });
+    expect(voltageOf(pulledUp(''))).toMatchObject({ contactBias: { voltage: '3.3V' } });
   });
 
   it('writes defaults, overrides and ranges, and null for what is absent', () => {

@@ -15,6 +15,9 @@ type GivenSupply = Given<typeof settings.supply>;
 
 const presetDefinition = givenField(settings.supply);
 
+/** What a device gets where the file does not say it. */
+const usualVoltageMv = 3_300;
+
 export function supplySettings(given: GivenSupply): SupplySettings {
   const { preset } = given;
   const own = withoutAbsent(given);
@@ -40,7 +43,7 @@ export function supplySettings(given: GivenSupply): SupplySettings {
         ? null
         : {
             resistanceOhm: contactBias.resistance,
-            voltageMv: contactBias.voltage,
+            voltageMv: contactBias.voltage ?? given.regulator?.voltage ?? usualVoltageMv,
             powered: contactBias.powered,
           },
     voltageCurve:

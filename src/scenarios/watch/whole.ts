@@ -2,7 +2,14 @@
 // watch of a replay from it, or write it to a file again.
 
 import { isRecord, writeDuration } from '../../base/index.js';
-import { type Row, type Section, settings } from '../../model/index.js';
+import {
+  followedKey,
+  type Row,
+  type Section,
+  settingAt,
+  settingOf,
+  settings,
+} from '../../model/index.js';
 import { parseDuration } from '../quantity/duration.js';
 import { readDocument } from '../text/document.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
@@ -30,32 +37,53 @@ export function wholeWatchFile(
   return Object.fromEntries(
     Object.entries<Section>(settings).map(([name, section]) => [
       name,
-      sectionOf(section, given[name]),
+      sectionOf(section, given[name], none),
     ]),
   );
 }
 
-function sectionOf(section: Section, given: unknown): WrittenSection | null {
+/** @param around what is written of the section that this one is a part of. */
+function sectionOf(
+  section: Section,
+  given: unknown,
+  around: ReadonlyMap<string, Written>,
+): WrittenSection | null {
   if (section.isOptional === true && (given === undefined || given === null)) return null;
   const values = isRecord(given) ? given : {};
   const written = new Map<string, Written>();
   for (const [key, part] of Object.entries(section.keys)) {
     const value = values[key];
-    if (part.kind === 'section') written.set(key, sectionOf(part, value));
-    else written.set(key, settingOf(part, value, section.isOptional === true ? none : written));
+    if (part.kind === 'section') written.set(key, sectionOf(part, value, written));
+    else {
+      const before = section.isOptional === true ? none : written;
+      written.set(key, valueOf(part, value, { before, around }));
+    }
   }
   return Object.fromEntries(written);
 }
 
 const none: ReadonlyMap<string, Written> = new Map();
 
-function settingOf(row: Row, given: unknown, before: ReadonlyMap<string, Written>): Written {
+function valueOf(
+  row: Row,
+  given: unknown,
+  written: Readonly<Record<'before' | 'around', ReadonlyMap<string, Written>>>,
+): Written {
   if (given !== undefined) return canonical(row, given);
   if (row.default !== undefined) return row.default;
   const { otherwise } = row;
   // Any other value of an absent setting would mean something else if it were written: it would override a preset, or
   // count outages where none is allowed.
-  return typeof otherwise === 'object' ? (before.get(otherwise.like) ?? null) : null;
+  if (typeof otherwise !== 'object') return null;
+  const [part = '', key] = otherwise.like.split('.');
+  if (key === undefined) return written.before.get(part) ?? null;
+  const other = written.around.get(part);
+  const followed = settingAt(followedKey(settingOf(row)) ?? '');
+  return (isSection(other) ? other[key] : null) ?? followed?.row.default ?? null;
+}
+
+function isSection(value: Written | undefined): value is WrittenSection {
+  return isRecord(value);
 }
 
 /** Durations in one form, and a range as its two ends; other values as they are written. */
