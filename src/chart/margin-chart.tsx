@@ -21,7 +21,6 @@ import { type PictureTheme, themes } from './theme.js';
 export interface MarginInput extends Space {
   readonly limit: Limit;
   readonly worstDelayMs: number;
-  readonly responseMs: number;
   /** How the space warms, one curve each: at least one, at most two. */
   readonly cases: readonly { readonly name: string; readonly margin: Margin }[];
 }
@@ -86,7 +85,7 @@ function noteOf(input: MarginInput): Note {
   };
 }
 
-function figuresOf({ worstDelayMs, responseMs, cases }: MarginInput): readonly Figure[] {
+function figuresOf({ worstDelayMs, cases }: MarginInput): readonly Figure[] {
   const figure = (name: string, value: string, alarm: Figure['alarm'] = null): Figure => ({
     name,
     value,
@@ -107,7 +106,7 @@ function figuresOf({ worstDelayMs, responseMs, cases }: MarginInput): readonly F
       reached.length === 0 ? 'never' : roughDurationText(leastOf(reached), 'at least'),
     ),
     figure('alert at the latest after', roughDurationText(worstDelayMs, 'at most')),
-    figure('door shut after', roughDurationText(worstDelayMs + responseMs, 'at most')),
+    figure('door shut after', roughDurationText(shutAfterMsOf(cases), 'at most')),
   ];
 }
 
@@ -133,14 +132,19 @@ const steps = 120;
 /** Where the limit is reached much later than somebody comes, no more than this many times as much is drawn. */
 const mostTimes = 8;
 
-function lengthOf({ cases, worstDelayMs, responseMs }: MarginInput): number {
-  const shutMs = Math.max(60_000, worstDelayMs + responseMs);
+/** The same in all cases: it hangs on the alert and on people, not on how the space warms. */
+function shutAfterMsOf(cases: MarginInput['cases']): number {
+  return greatestOf(cases.map(({ margin }) => margin.shutAfterMs));
+}
+
+function lengthOf({ cases }: MarginInput): number {
+  const shutMs = Math.max(60_000, shutAfterMsOf(cases));
   const reached = cases.map(({ margin }) => margin.toLimitMs ?? 0);
   return 1.15 * Math.max(1.5 * shutMs, Math.min(greatestOf(reached), mostTimes * shutMs));
 }
 
 function warmthPanel(input: MarginInput, fullPx: number): Block {
-  const { limit, startCelsius, worstDelayMs, responseMs, cases } = input;
+  const { limit, startCelsius, cases } = input;
   const widthPx = fullPx - sideWordsPx;
   const toMs = lengthOf(input);
   const x = scaleLinear([0, toMs], [0, widthPx]);
@@ -152,7 +156,7 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
     [plotPx, 0],
   ).nice(5);
   const ticks = y.ticks(5).map((celsius) => ({ y: y(celsius), words: celsiusText(celsius) }));
-  const shutMs = worstDelayMs + responseMs;
+  const shutMs = shutAfterMsOf(cases);
   const flags = placeFlags(flagsOf(input, toMs), x, widthPx);
   const title = panelTitle('Temperature inside, by how long the door has been open', fullPx);
   const topY = title.height + flagRows(flags) * flagRowPx + 6;
@@ -307,11 +311,8 @@ function curveOf(
   }).join('');
 }
 
-function flagsOf(
-  { worstDelayMs, responseMs, cases, limit }: MarginInput,
-  toMs: number,
-): readonly Flag[] {
-  const shutMs = worstDelayMs + responseMs;
+function flagsOf({ worstDelayMs, cases, limit }: MarginInput, toMs: number): readonly Flag[] {
+  const shutMs = shutAfterMsOf(cases);
   const isLate = cases.some(({ margin: { leftMs } }) => leftMs !== null && leftMs < 0);
   const reached = cases.flatMap(({ name, margin: { toLimitMs } }): Flag[] =>
     toLimitMs === null || toLimitMs === 0 || toLimitMs > toMs

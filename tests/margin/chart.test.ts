@@ -5,13 +5,14 @@ import { marginOf } from '../../src/margin/index.js';
 
 const minuteMs = 60_000;
 
-function chartOf(responseMinutes: number, outsideCelsius = 18): string {
+function chartOf(responseMinutes: number, outsideCelsius = 18, seenMinutes = 0): string {
   const space = {
     startCelsius: 1,
     outsideCelsius,
     limit: { celsius: 1.5, passed: 'rising' as const },
     worstDelayMs: 8 * minuteMs,
     responseMs: responseMinutes * minuteMs,
+    seenAfterMs: seenMinutes * minuteMs,
   };
   const cases = [5, 9].map((hours) => ({
     name: hours === 5 ? 'door open' : 'door ajar',
@@ -32,6 +33,13 @@ describe('the picture of a margin', () => {
     expect(svg).toContain('Door ajar: somebody comes 3 min 7 s before it is at 1.5 °C.');
     expect(svg.split('dw-asked-missed"').length - 1).toBe(1);
     expect(svg.split('dw-asked-told"').length - 1).toBe(1);
+  });
+
+  it('counts the time until somebody sees the message', () => {
+    const svg = chartOf(3, 18, 2);
+    expect(svg).toContain('door shut after 13 min');
+    expect(svg).not.toContain('door shut after 11 min');
+    expect(svg).toContain('Door open: somebody comes 4 min 3 s TOO LATE.');
   });
 
   it('of a limit that is never reached has no flag for it', () => {
