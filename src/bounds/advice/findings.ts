@@ -129,7 +129,10 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
     ...(powerLosses > 0 ? ['a power loss'] : []),
     ...(clearing > 0 ? ['a clearing reset'] : []),
   ].join(' or ');
-  const without = clearing > 0 ? 'if memory were kept' : 'without';
+  const without = [
+    ...(powerLosses > 0 ? ['without power losses'] : []),
+    ...(clearing > 0 ? ['if every reset kept memory'] : []),
+  ].join(' and ');
   const sentence = `${what} clears the count of open checks and any alert not yet delivered: with ${counts} the watch is sure only from ${roundedDurationText(withMs, 'at most')}; ${without}, it would be sure from ${roundedDurationText(withoutMs, 'at most')}`;
   return { code: 'memory-lost', sentence };
 }

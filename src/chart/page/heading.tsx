@@ -46,17 +46,20 @@ export function watchWords({ watch, judge }: WatchFile): string {
   const { open, outOf } = watch.escalationThreshold;
   const threshold =
     open === outOf ? `${open} open checks in a row` : `${open} open of the last ${outOf} checks`;
-  const cooldown =
-    watch.afterAlert === 'hold-until-reset'
-      ? 'then waits for a reset'
-      : `cooldown ${durationText(watch.alertCooldownMs)}`;
+  const holds = watch.afterAlert === 'hold-until-reset';
+  const cooldown = holds ? 'then waits for a reset · ' : cooldownWords(watch.alertCooldownMs);
   const within =
     judge.reportWithinMs === null
       ? ''
       : ` · to be reported within ${durationText(judge.reportWithinMs)}`;
   const check = `check every ${durationText(watch.checkIntervalMs)}`;
   const leaveOpen = `left open from ${durationText(judge.leaveOpenAfterMs)}`;
-  return `${check} · alerts after ${threshold} · ${cooldown} · ${leaveOpen}${within}`;
+  return `${check} · alerts after ${threshold} · ${cooldown}${leaveOpen}${within}`;
+}
+
+/** Nothing where there is none: of a firmware it is not known. */
+function cooldownWords(alertCooldownMs: number): string {
+  return alertCooldownMs === 0 ? '' : `cooldown ${durationText(alertCooldownMs)} · `;
 }
 
 function figuresOf({ verdict }: Scene): Figure[] {
