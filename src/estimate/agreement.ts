@@ -22,6 +22,8 @@ export interface Agreement extends Estimated {
   /** Of the log itself, on average over up to 200 phases of the checks, per year; its interval is from how its days differ. */
   readonly logged: number;
   readonly drawn: number;
+  /** Where the average of more drawn years may lie, at the same confidence. */
+  readonly drawnRange: { readonly low: number; readonly high: number };
   /** False: the drawn years lie outside the interval of the log, also with their own doubt. */
   readonly agrees: boolean;
 }
@@ -39,7 +41,6 @@ export interface Compared {
   readonly openings: Spans;
   readonly lengthMs: number;
   readonly worldOf: (year: number) => World;
-  readonly openingsPerYear: number;
 }
 
 /** Simulated openings of each row, of the log over its phases and of the drawn years. */
@@ -87,7 +88,7 @@ export function agreementAt(
   bootMs: number,
   recheckIntervalMs = checkIntervalMs,
 ): AgreementRow {
-  const { program, timing, judge, openingsPerYear } = compared;
+  const { program, timing, judge, worldOf } = compared;
   const { openings, lengthMs } = someDays(compared.openings, compared.lengthMs);
   const watch = {
     ...program.watch,
@@ -99,9 +100,10 @@ export function agreementAt(
   const phases = Math.max(fewestPhases, Math.min(mostPhases, perPhase));
   const periodMs = checkIntervalMs + bootMs;
   const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
-  const affordable = Math.floor(openingsDrawn / Math.max(1, openingsPerYear));
+  // Visits that overlap merge: a year may have far fewer openings than the profile's rates add up to.
+  const affordable = Math.floor(openingsDrawn / Math.max(1, worldOf(0).openings.fromMs.length));
   const years = Math.max(1, Math.min(mostPhases, affordable));
-  const source = { ...here, seed: 'agreement', worldOf: compared.worldOf };
+  const source = { ...here, seed: 'agreement', worldOf };
   const { counts } = tallyYears(source, 0, years);
   const of = (name: AgreementName): Agreement =>
     agreementOf(log[name], Math.max(dayMs, lengthMs) / yearMs, { count: counts[name], years });
@@ -120,6 +122,7 @@ function agreementOf(
     ...wide,
     logged: logged.sum / exposure,
     drawn: count / years,
+    drawnRange: { low: drawn.low, high: drawn.high },
     agrees: drawn.low <= wide.high && drawn.high >= wide.low,
   };
 }

@@ -5,7 +5,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { agreementAt, agreementNames } from '../../src/estimate/index.js';
-import { fitProfile, openDoorLog, openingsAYear, yearWorlds } from '../../src/scenarios/index.js';
+import { fitProfile, openDoorLog, yearWorlds } from '../../src/scenarios/index.js';
 import { compileWatch } from '../../src/sim/index.js';
 import { deviceTiming } from '../../src/world/index.js';
 import { watchFileOf } from '../support/watch-question.js';
@@ -44,7 +44,6 @@ describe.skipIf(!isThere)(`years drawn from profiles of real doors${title}`, () 
       openings: door.openings,
       lengthMs: door.lengthMs,
       worldOf: (year: number) => worlds('agreement', year),
-      openingsPerYear: openingsAYear(profile),
     };
     for (const intervalMs of [15_000, 30_000, 60_000, 300_000]) {
       const row = agreementAt(compared, intervalMs, timing.bootTime.least);

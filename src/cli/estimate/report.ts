@@ -140,7 +140,9 @@ function openingsText(perYear: number, { fitted }: EstimateHead): string {
   const isOfLog = fitted !== null && fitted.isWritten !== true;
   const logged = isOfLog ? (fitted.openings * 365) / fitted.days : 0;
   const isUnlike = perYear > moreThanLogged * logged || logged > moreThanLogged * perYear;
-  return logged > 0 && isUnlike ? `${text}; the log itself has ${roundFigure(logged)}` : text;
+  return logged > 0 && isUnlike
+    ? `${text}; the log itself has ${roundFigure(logged)} (--profile-from LOG --as-logged simulates days of the log)`
+    : text;
 }
 
 /** Of a log, how many they may be. */

@@ -9,7 +9,7 @@ import {
   agreementConfidence,
   agreementIntervalsMs,
 } from '../../estimate/index.js';
-import { openingsAYear, type UsageProfile, yearWorlds } from '../../scenarios/index.js';
+import { type UsageProfile, yearWorlds } from '../../scenarios/index.js';
 import { plainCut, spanText } from '../../wording/index.js';
 import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
@@ -40,7 +40,6 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
       drawn.set(year, world);
       return world;
     },
-    openingsPerYear: openingsAYear(profile),
   };
   const progress = openProgress(io, 'comparing simulated years with the log');
   const rows: AgreementRow[] = [];
@@ -96,7 +95,7 @@ export function agreementLines(
   const isOther = ([check, recheck]: readonly string[]): boolean =>
     check !== asSet?.[0] || recheck !== asSet?.[1];
   return [
-    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years simulated from this profile (their average)`,
+    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years simulated from this profile (their average, with its own interval where it lies outside that of the log and the two overlap)`,
     line(columns),
     ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
@@ -110,8 +109,14 @@ function loggedText({ kind, logged, low, high }: Agreement): string {
   return `${figure(logged, 'up')} (${spanText({ low, high }, figure)})`;
 }
 
-function drawnText({ drawn, agrees }: Agreement): string {
-  return `${drawn === 0 ? 'none' : figure(drawn, 'up')}${agrees ? '' : ' (!)'}`;
+/** Outside the interval of the log, also with its own: else one looks for the mark of a difference. */
+function drawnText({ drawn, drawnRange, agrees, low, high }: Agreement): string {
+  const text = drawn === 0 ? 'none' : figure(drawn, 'up');
+  if (!agrees) return `${text} (!)`;
+  if (drawn >= low && drawn <= high) return text;
+  return drawn === 0
+    ? `none (at most ${figure(drawnRange.high, 'up')})`
+    : `${text} (${spanText(drawnRange, figure)})`;
 }
 
 function unlike(rows: readonly AgreementRow[]): readonly string[] {
