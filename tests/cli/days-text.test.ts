@@ -18,9 +18,9 @@ describe('days of a year in words', () => {
     expect(daysText([])).toBe('');
     expect(daysText(daysAfter([]))).toBe('2026-05-04');
     expect(daysText(daysAfter([1, 1]))).toBe('2026-05-04, 2026-05-05, 2026-05-06');
-    expect(daysText(daysAfter([1, 1, 1]))).toBe('daily from 2026-05-04 to 2026-05-07 (4 days)');
+    expect(daysText(daysAfter([1, 1, 1]))).toBe('daily from 2026-05-04 to 2026-05-07 (4 dates)');
     expect(daysText(daysAfter([14, 14, 14, 1, 1, 1, 1]))).toBe(
-      'every 14 days from 2026-05-04 to 2026-06-15 (4 days), daily from 2026-06-16 to 2026-06-19 (4 days)',
+      'every 14 days from 2026-05-04 to 2026-06-15 (4 dates), daily from 2026-06-16 to 2026-06-19 (4 dates)',
     );
   });
 

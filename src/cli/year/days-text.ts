@@ -15,7 +15,7 @@ export function daysText(days: readonly string[]): string {
     const [from, to] = [days[first] ?? '', days[first + count - 1] ?? ''];
     if (count === 1) return from;
     const often = stepDays === 1 ? 'daily' : `every ${String(stepDays)} days`;
-    return `${often} from ${from} to ${to} (${counted(count, 'day')})`;
+    return `${often} from ${from} to ${to} (${counted(count, 'date')})`;
   });
   if (words.length <= mostShown) return words.join(', ');
   const left = spans.slice(shownOfMore);

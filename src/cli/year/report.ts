@@ -2,6 +2,7 @@
 
 import {
   counted,
+  dayMs,
   durationText,
   figure,
   leastOf,
@@ -10,7 +11,7 @@ import {
   sentence,
   weekMs,
 } from '../../base/index.js';
-import { lifeText } from '../../battery/index.js';
+import { chargeText as amountText, lifeText } from '../../battery/index.js';
 import type { Estimate, Rate } from '../../estimate/index.js';
 import type { ChargingHabit } from '../../model/index.js';
 import {
@@ -46,6 +47,12 @@ export interface YearView {
   readonly hasLimit: boolean;
   /** Null: nobody charges it every so often, or after a warning. */
   readonly aWeekLate: LivedYears | null;
+  /** The same years with cells that hold the least, where the years drain cells whose capacity is a range; else null. */
+  readonly weakest: {
+    readonly lived: LivedYears;
+    readonly leastNah: number;
+    readonly usualNah: number;
+  } | null;
   /** When the years charge it, where they drain it. */
   readonly charging: ChargingHabit | null;
   /** Holding where it goes on watching, and the other way round. */
@@ -72,6 +79,7 @@ export function yearJson({
   renewal: ____,
   hasCells: _____,
   charging: ______,
+  weakest: _________,
   hasAnswer: _______,
   heldLifeMs: ________,
   ...view
@@ -240,13 +248,36 @@ function chargeText(view: YearView): string {
   if (chargeBy.length === 0) return `${sentence(renewal.lasts).replace(/\.$/u, '')} for the year.`;
   const least = hasCells ? ', even with the least that such cells hold' : '';
   const days = `The latest days to ${renewal.act}${least}, if ${renewal.full} on ${start} (--start) and after each of them: ${daysText(chargeBy)}.`;
-  const instead = 'The counts above are with answer.charges instead.';
+  const instead = `The counts above are with answer.charges instead.${weakestText(view)}`;
   if (waitsForReset !== null) {
     return `${days} ${waitText(view, waitsForReset)}${aWeekLate === null ? '' : ` ${instead}`}`;
   }
   return aWeekLate === null
     ? `${days} The years above do not simulate the charge: ${chargesKey(view)} in the watch file does, and shows what a late day costs.`
     : `${days} ${instead}`;
+}
+
+/** What the charges of the watch file cost with cells for which the latest days are early enough; empty: nothing more. */
+function weakestText({ weakest, set, charging, chargeBy, start, renewal }: YearView): string {
+  if (weakest === null) return '';
+  const { lived, leastNah, usualNah } = weakest;
+  const more = lived.missed - set.missed;
+  if (lived.flatMs <= set.flatMs && more <= 0) return '';
+  const off = `the device is off for ${roughDurationText(lived.flatMs / lived.years, 'at most')} per year`;
+  const missed = more <= 0 ? 'no further leave-open' : moreLeaveOpens(more, lived.years);
+  const usual = `They simulate cells of ${amountText(usualNah)}. With the least that such cells hold, ${amountText(leastNah)}, ${off} and misses ${missed}`;
+  const everyMs = charging?.everyMs ?? null;
+  const lateMs = (everyMs ?? 0) - leastOf(stepsOf([start, ...(chargeBy ?? [])])) * dayMs;
+  const late =
+    everyMs === null || lateMs <= 0
+      ? ''
+      : `: a ${renewal.one} every ${durationText(everyMs)} comes up to ${roughDurationText(lateMs)} after these days`;
+  return ` ${usual}${late}.`;
+}
+
+function moreLeaveOpens(more: number, years: number): string {
+  const noun = more === 1 ? 'leave-open' : 'leave-opens';
+  return `${numberText(more)} more ${noun} in ${years === 1 ? 'this year' : 'these years'}`;
 }
 
 /** Why it uses its charge so soon, and what to do: a charge does not make a device watch that waits. */
@@ -290,10 +321,7 @@ function answerKey({ hasAnswer }: YearView, key: string): string {
 function lateText({ set, aWeekLate, charging, renewal }: YearView): string {
   if (aWeekLate === null || charging === null) return '';
   const more = aWeekLate.missed - set.missed;
-  const text =
-    more <= 0
-      ? 'no further leave-open'
-      : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in ${set.years === 1 ? 'this year' : 'these years'}`;
+  const text = more <= 0 ? 'no further leave-open' : moreLeaveOpens(more, set.years);
   const { everyMs, afterWarningMs = null } = charging;
   const late =
     everyMs === null

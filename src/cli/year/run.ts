@@ -12,6 +12,7 @@ import {
   expectedOf,
   firstYear,
   livedYears,
+  type YearQuestion,
 } from '../../year/index.js';
 import type { Style } from '../command.js';
 import { mishapsOf } from '../estimate/readings.js';
@@ -81,6 +82,7 @@ export async function year(
     expected: expectedOf(question, set, confidence),
     hasLimit: watchFile.judge.reportWithinMs !== null,
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
+    weakest: isDrained ? weakestOf(question) : null,
     charging: isDrained ? charges : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,
@@ -91,13 +93,7 @@ export async function year(
     waitsForReset: waitOf(waits, startMs),
     heldLifeMs: heldLife(watchFile.supply),
   };
-  if (options.output !== undefined) {
-    const days = (view.chargeBy ?? []).map((day) => day.replaceAll('-', ''));
-    const stamp = `${options.start.replaceAll('-', '')}T000000Z`;
-    const { act } = view.renewal;
-    const summary = `${act.charAt(0).toUpperCase()}${act.slice(1)} of the door monitor`;
-    await writeOutput(options.output, [calendarText(days, { summary, stamp })], io);
-  }
+  if (options.output !== undefined) await writeOutput(options.output, [calendarOf(view)], io);
   if (options.chart !== undefined) {
     const theme = options.dark === true ? 'dark' : 'light';
     const picture = await yearPicture(view, firstYear(question), { startMs, theme });
@@ -106,6 +102,24 @@ export async function year(
   if (options.json === true) await io.stdout.write(yearJson(view));
   else await tellYear(view, options, on);
   return 0;
+}
+
+function calendarOf({ chargeBy, start, renewal: { act } }: YearView): string {
+  const days = (chargeBy ?? []).map((day) => day.replaceAll('-', ''));
+  const stamp = `${start.replaceAll('-', '')}T000000Z`;
+  const summary = `${act.charAt(0).toUpperCase()}${act.slice(1)} of the door monitor`;
+  return calendarText(days, { summary, stamp });
+}
+
+/** The same years with cells that hold the least that their kind may; null: the capacity is no range. */
+function weakestOf(question: YearQuestion): YearView['weakest'] {
+  const { watchFile } = question;
+  const { supply } = watchFile;
+  const leastNah = supply?.cells?.capacityNah.least;
+  if (supply === null || leastNah === undefined || leastNah >= supply.capacityNah) return null;
+  const least = { ...watchFile, supply: { ...supply, capacityNah: leastNah } };
+  const lived = livedYears({ ...question, watchFile: least });
+  return { lived, leastNah, usualNah: supply.capacityNah };
 }
 
 function waitOf(waits: ChargeDays['waits'], startMs: number): YearView['waitsForReset'] {

@@ -81,6 +81,16 @@ export const yearCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden(
+    'year/too-late-for-the-weakest-cells',
+    ['year -c cells.yaml --profile flower-store --years 2 --seed 3'],
+    {
+      files: {
+        'cells.yaml':
+          'watch: { checkInterval: 3m, heartbeatInterval: 1d }\njudge: { leaveOpenAfter: 10m }\nsupply: { preset: tuned-board, cells: lithium-coin, capacity: 230mAh, parallel: 2, celsius: 3, connect: { current: 59mA, time: 3s } }\nanswer: { charges: { every: 7w } }\n',
+      },
+    },
+  ),
   golden('year/holds-without-warning', ['year -c watch.yaml --profile seed-bank --years 3'], {
     files: {
       'watch.yaml':
