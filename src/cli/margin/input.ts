@@ -50,6 +50,8 @@ export interface MarginInput extends Space {
   readonly gaps: Gaps | null;
   /** Whether the watch file has a supply, without which nothing is tuned. */
   readonly hasSupply: boolean;
+  /** Whether the latency of the watch file is one with faults. */
+  readonly withFaults: boolean;
   readonly responseMs: number;
 }
 
@@ -174,7 +176,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (worstDelay !== undefined) {
     const worstDelayMs = durationOf('--worst-delay', worstDelay);
-    const given = { seenAfterMs: 0, lostPpm: 0, gaps: null, hasSupply: false };
+    const given = { seenAfterMs: 0, lostPpm: 0, gaps: null, hasSupply: false, withFaults: false };
     return { worstDelayMs, delayFrom: 'given', ...given } as const;
   }
   if (config === undefined) {
@@ -188,7 +190,10 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   const hasSupply = supply !== null;
   const worstDelayMs = provedDelayMs(watch, config);
   const gaps = gapsOf(watch.watchFile);
-  return { worstDelayMs, delayFrom: 'watch-file', ...delivery, gaps, hasSupply } as const;
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = watch.watchFile.environment;
+  const withFaults = longestOutageMs + powerLosses + resets + longestChatterMs > 0;
+  const proved = { worstDelayMs, delayFrom: 'watch-file', gaps, hasSupply, withFaults } as const;
+  return { ...proved, ...delivery };
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */

@@ -26,6 +26,7 @@ export interface MarginAnswer extends Space {
   readonly lostPpm: number;
   readonly gaps: Gaps | null;
   readonly hasSupply: boolean;
+  readonly withFaults: boolean;
   readonly responseMs: number;
   readonly cases: readonly MarginCase[];
 }
@@ -204,7 +205,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
   const from =
     answer.delayFrom === 'given'
       ? 'as given'
-      : 'proved for the watch file: at rest, with the faults that its environment section allows (bounds shows it, and every other state)';
+      : `proved for the watch file: at rest, ${answer.withFaults ? 'with the faults that its environment section allows' : 'and without faults, since its environment section allows none'} (bounds shows it, and every other state)`;
   return [
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
