@@ -8,7 +8,7 @@ import { chargeUsed } from '../../src/chart/vcd/charge.js';
 import { parseScenario, timelineOf } from '../../src/scenarios/index.js';
 import { compileWatch, simulate } from '../../src/sim/index.js';
 import { experiments, scales } from '../support/arbitraries.js';
-import { chargePlans } from '../support/supply-arbitraries.js';
+import { chargePlans, onCharge } from '../support/supply-arbitraries.js';
 import { assertUntil } from '../support/until-seen.js';
 import { watchFileWith } from './supplies.js';
 
@@ -57,14 +57,19 @@ describe('one day as a bar', () => {
     expect(parts.filter(({ chargePc }) => chargePc > 0n).length).toBeGreaterThan(5);
   });
 
-  it('has as its area what any run takes, sends and boots that are cut off included', () => {
+  it('has as its area what any run takes, sends and boots that are cut off and an empty battery included', () => {
     const [scale = expect.fail('there is a scale')] = scales;
-    const seen = { sends: 0, boots: 0 };
+    const seen = { sends: 0, boots: 0, flat: 0 };
     assertUntil(
       fc.property(
-        experiments(scale, 6).chain((drawn) => fc.tuple(fc.constant(drawn), chargePlans(scale))),
-        ([drawn, { supply }]) => {
-          for (const experiment of drawn) {
+        fc
+          .tuple(experiments(scale, 3), experiments(scale, 3))
+          .chain(([endless, drawn]) =>
+            fc.tuple(fc.constant(endless), onCharge(drawn, scale), chargePlans(scale)),
+          ),
+        ([endless, drained, plan]) => {
+          for (const experiment of [...endless, ...drained]) {
+            const { supply } = experiment.charge ?? plan;
             const trace = simulate(experiment);
             const { world } = experiment;
             const device = { trace, world, start: null, name: 'any' };
@@ -79,12 +84,13 @@ describe('one day as a bar', () => {
             seen.sends += trace.alerts.flatMap(({ attempts }) =>
               attempts.filter(({ wouldFail }) => wouldFail === true),
             ).length;
+            if (trace.flat.length > 0) seen.flat += 1;
             seen.boots += trace.wakes.filter(({ wouldReadShut }) => wouldReadShut === true).length;
           }
         },
       ),
       { numRuns: 20 },
-      () => Math.min(seen.sends, seen.boots) > 30,
+      () => Math.min(seen.sends, seen.boots, seen.flat) > 30,
     );
   });
 

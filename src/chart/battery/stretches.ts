@@ -13,7 +13,7 @@ import {
 } from '../../model/index.js';
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
-import { powerlessIn } from '../facts/alerts.js';
+import { poweredWorld, powerlessIn } from '../facts/alerts.js';
 import { hasShutBoot, type WakeTimes, wakeTimes } from '../vcd/wake-times.js';
 
 export interface Stretch {
@@ -81,10 +81,11 @@ function steady(activity: Activity, [fromMs, toMs]: Span, currentNa: number): St
 export type SlotCharges = Readonly<Record<Activity, Float64Array>>;
 
 export function slotCharges(
-  run: DeviceRun,
+  { trace, world: given }: DeviceRun,
   supply: SupplySettings,
   edges: readonly number[],
 ): SlotCharges {
+  const run: DeviceRun = { trace, world: poweredWorld(given, trace) };
   const slots = edges.length - 1;
   const charges = emptyCharges(slots);
   const awakeMs = new Float64Array(slots);

@@ -1,8 +1,8 @@
 // Alerts along a window: when one was pending, each attempt to send it, and how long the device kept quiet after.
-import { atLeastMs, ppm } from '../../base/index.js';
+import { atLeastMs, cellAt, ppm } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { AlertRecord, SendRecord, Trace } from '../../sim/index.js';
-import { firstAfter, type World } from '../../world/index.js';
+import { firstAfter, spansOf, type World } from '../../world/index.js';
 import { wakesIn } from './wakes.js';
 import { clipped, firstEndingAfter, spansIn, type Window } from './window.js';
 
@@ -105,6 +105,15 @@ export function heldIn(trace: Trace, world: World, window: Window): Window[] {
     const part = clipped({ fromMs, toMs: Math.min(resetMs, lossMs, trace.lengthMs) }, window);
     return part === null ? [] : [part];
   });
+}
+
+/** The world as the device met it: without charge it is without power as well. */
+export function poweredWorld(world: World, { flat }: Pick<Trace, 'flat'>): World {
+  if (flat.length === 0) return world;
+  const { fromMs, toMs } = world.powerLost;
+  const lost = Array.from(fromMs, (from, index) => [from, cellAt(toMs, index)] as const);
+  const used = flat.map((span) => [span.fromMs, span.toMs] as const);
+  return { ...world, powerLost: spansOf([...lost, ...used]) };
 }
 
 /** When the device has no power: lost, or not yet switched on. */

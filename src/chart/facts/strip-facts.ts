@@ -11,6 +11,7 @@ import {
   heldIn,
   lowBatteryIn,
   type OfAlert,
+  poweredWorld,
   powerlessIn,
   settledMs,
 } from './alerts.js';
@@ -55,7 +56,7 @@ export interface StripFacts extends Window {
 /** @param grainMs true time of about half a pixel. */
 export function stripFacts(scene: Scene, window: Window, grainMs: number): StripFacts {
   const { trace, verdict, timeline, lengthMs } = scene;
-  const { world } = timeline;
+  const world = poweredWorld(timeline.world, trace);
   const alerts = alertsIn(trace, window);
   const checks = checksIn(trace, window);
   return {

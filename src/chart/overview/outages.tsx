@@ -1,7 +1,7 @@
 // Network outages and power losses in an overview: bands behind the bars, with a solid edge under them.
 import type { VNode } from 'preact';
 import { Shape } from '../drawing.js';
-import { powerlessIn } from '../facts/alerts.js';
+import { poweredWorld, powerlessIn } from '../facts/alerts.js';
 import { spansIn, type Window } from '../facts/window.js';
 import { counted, px } from '../numbers.js';
 import type { Scene } from '../scene.js';
@@ -16,9 +16,9 @@ export const outageNames: Readonly<Record<OutageKind, string>> = {
 };
 
 /** The stretches of the timeline with an outage of that kind. */
-export function outageSpans({ timeline, lengthMs }: Scene, kind: OutageKind): Window[] {
+export function outageSpans({ timeline, trace, lengthMs }: Scene, kind: OutageKind): Window[] {
   const whole = { fromMs: 0, toMs: lengthMs };
-  const { world } = timeline;
+  const world = poweredWorld(timeline.world, trace);
   return kind === 'network' ? spansIn(world.networkDown, whole) : powerlessIn(world, whole);
 }
 

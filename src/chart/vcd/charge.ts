@@ -4,7 +4,7 @@ import { type Acts, nahOf, poweredShutMs, spend, type Use } from '../../battery/
 import { type SupplySettings } from '../../model/index.js';
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
-import { powerlessIn } from '../facts/alerts.js';
+import { poweredWorld, powerlessIn } from '../facts/alerts.js';
 import { hasShutBoot, type WakeTimes, wakeTimes } from './wake-times.js';
 
 export interface ChargeUsed {
@@ -17,9 +17,10 @@ const no: Acts = { count: 0, ms: 0 };
 /** The charge used up to the end of each wake, and of the timeline. */
 export function* chargeUsed(
   trace: Trace,
-  world: World,
+  given: World,
   supply: SupplySettings,
 ): Generator<ChargeUsed> {
+  const world = poweredWorld(given, trace);
   let use: Use = {
     lengthMs: 0,
     offMs: 0,

@@ -5,7 +5,7 @@ import { type SupplySettings } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { sendOfWake, type Trace } from '../../sim/index.js';
 import { type DoorMove, type Spans, type World, wideOpenUm } from '../../world/index.js';
-import { cooldownsIn, powerlessIn, settledMs } from '../facts/alerts.js';
+import { cooldownsIn, poweredWorld, powerlessIn, settledMs } from '../facts/alerts.js';
 import type { Window } from '../facts/window.js';
 import { chargeUsed } from './charge.js';
 import { type WakeTimes, wakeTimes } from './wake-times.js';
@@ -33,7 +33,8 @@ export interface SignalsInput {
 
 const wire = { bits: 1 };
 
-export function signalsOf(input: SignalsInput): readonly Signal[] {
+export function signalsOf(given: SignalsInput): readonly Signal[] {
+  const input = { ...given, world: poweredWorld(given.world, given.trace) };
   const { trace, world, watchFile } = input;
   const whole = { fromMs: 0, toMs: trace.lengthMs };
   const wakes = [...wakeTimes(trace, world)];
