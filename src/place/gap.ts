@@ -60,13 +60,25 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
  */
 const reversedTimes = 20;
 
-/** The trials of one direction read open near the switch, and shut far from it. */
+/** The trials of one direction read open near the switch, and shut far from it; one odd row alone cannot say so. */
 export function isWrongWayRound(trials: readonly Trial[]): boolean {
+  if (new Set(trials.map(({ reads }) => reads)).size < 2) return false;
+  if (betterExchanged(trials) <= Math.log(reversedTimes)) return false;
+  // Of trials that are alike, one is left out for all.
+  const kinds = new Map(trials.map((trial) => [`${trial.reads} ${String(trial.gapMm)}`, trial]));
+  return [...kinds.values()].every(
+    (trial) => betterExchanged(trials.filter((other) => other !== trial)) > 0,
+  );
+}
+
+/** By how much trials fit better with open and shut exchanged, in logarithms; without both readings nothing says that they do not. */
+function betterExchanged(trials: readonly Trial[]): number {
   const exchanged = trials.map(
     (trial): Trial => ({ ...trial, reads: trial.reads === 'shut' ? 'open' : 'shut' }),
   );
   const [asRead, asExchanged] = [bestFit(trials), bestFit(exchanged)];
-  return asRead !== null && asExchanged !== null && asExchanged - asRead > Math.log(reversedTimes);
+  if (asRead === null || asExchanged === null) return Number.POSITIVE_INFINITY;
+  return asExchanged - asRead;
 }
 
 /** The logarithm of the likelihood at the gap and the error that fit best; null as for `gapOf`. */

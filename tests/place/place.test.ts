@@ -122,6 +122,11 @@ describe('a contact that reads the wrong way round', () => {
 
   it('is not seen where one trial is wrong, or two at almost one gap disagree', () => {
     expect(placementOf([...sound, row('closing', 24, 'shut', 99)]).wrongWay).toEqual([]);
+    // However far off the one is, and however few the others are.
+    const few = [5, 6, 7, 8].map((mm, index) => row('closing', mm, 'shut', index + 2));
+    const far = [9, 10, 11].map((mm, index) => row('closing', mm, 'open', index + 6));
+    const odd = row('closing', 30, 'shut', 9);
+    expect(placementOf([...few, ...far, odd])).toMatchObject({ wrongWay: [], odd: [odd] });
     const near = [row('closing', 8, 'open', 2), row('closing', 8.2, 'shut', 3)];
     expect(placementOf(near).wrongWay).toEqual([]);
     expect(placementOf(sound)).toMatchObject({ wrongWay: [], isReversed: false });

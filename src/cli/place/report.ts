@@ -111,10 +111,11 @@ export function contactLines({
   if (operate === null || release === null || isReversed) return null;
   const upper = (one: GapEstimate): number => Math.ceil(one.highMm * 10) / 10;
   const releaseMm = Math.max(upper(release), upper(operate));
+  const why = releaseMm === upper(release) ? 'the larger end' : 'no smaller than operateGap';
   return [
     'contact:',
     `  operateGap: ${String(upper(operate))}mm   # ${between(operate)}: the larger end`,
-    `  releaseGap: ${String(releaseMm)}mm   # ${between(release)}: the larger end`,
+    `  releaseGap: ${String(releaseMm)}mm   # ${between(release)}: ${why}`,
   ];
 }
 
