@@ -12,9 +12,12 @@ import {
   type WiringLife,
   warningPercent,
 } from '../battery/index.js';
-import type { BoughtCells, SupplySettings } from '../model/index.js';
+import { type BoughtCells, coldRule, linearAt, type SupplySettings } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import { renewalOf } from './renewal.js';
+
+/** All of it, in parts per million. */
+const million = 1_000_000;
 
 export interface Facts {
   readonly watchFile: WatchFile;
@@ -50,16 +53,23 @@ function lifeWords({ quiet, supply }: BatteryAnswer): string {
 function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
   const { cells, derating } = supply;
   if (cells === undefined) return [];
-  const cold =
-    derating === null
-      ? 'at room temperature; for the cold give celsius'
-      : `at ${String(derating.celsius)} °C ${shareText(derating.sharePpm)} of it, by the rule for any cell (half at −18 °C: Battery University BU-502), since no published number was found for this one; supply.derating replaces the rule`;
   return [
-    ['sends', sagText(cells)],
+    ['sends', sagText(cells, supply)],
     ...lowVoltage(supply),
-    ['capacity', cold],
+    ['capacity', coldText(derating)],
     ['sources', cells.sources.join('; ')],
   ];
+}
+
+function coldText(derating: SupplySettings['derating']): string {
+  if (derating === null) {
+    return 'nothing is taken off for cold, as at 27 °C; for a colder place give celsius';
+  }
+  const { celsius, sharePpm } = derating;
+  const left = `at ${String(celsius)} °C ${shareText(sharePpm)} of it`;
+  const rule = coldRule.map((point) => ({ celsius: point.celsius, ppm: point.sharePpm }));
+  if (linearAt(rule, celsius) !== sharePpm) return `${left}, by supply.derating`;
+  return `${left}, by the rule for any cell (all of it at 27 °C, half at −18 °C: Battery University BU-502), since no published number was found for this one; supply.derating replaces the rule`;
 }
 
 /** The least voltage that common boards and radio modules run from: 1.8 V (recalled from data sheets). */
@@ -78,7 +88,7 @@ function lowVoltage({ cells, voltageCurve }: SupplySettings): (readonly [string,
   ];
 }
 
-function sagText({ sag }: BoughtCells): string {
+function sagText({ sag }: BoughtCells, supply: SupplySettings): string {
   if (sag === null) {
     return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is unknown';
   }
@@ -86,7 +96,11 @@ function sagText({ sag }: BoughtCells): string {
   const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${volt(sag.leastMv)} (fresh) to ${volt(sag.mostMv)}; it needs ${volt(sag.neededMv)}`;
   if (sag.failsAtPpm >= 1_000_000) return `${pull}, which even full cells do NOT give`;
   if (sag.failsAtPpm === 0) return `${pull}, which they give to the end`;
-  return `${pull}, so sends begin to fail when ${shareText(sag.failsAtPpm)} of the charge is left`;
+  const { capacityNah, usablePpm, derating } = supply;
+  // As in the sentence on a low battery: what the cold holds back counts as left.
+  const endPpm = million - (usablePpm * (derating?.sharePpm ?? million)) / million;
+  const cold = derating === null ? '' : ', with what the cold holds back';
+  return `${pull}, so sends begin to fail when ${shareText(endPpm)} of a full charge (${chargeText(capacityNah)}) is left${cold}`;
 }
 
 function supplyText({ supply }: BatteryAnswer): string {
@@ -122,7 +136,7 @@ function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells
   return `${about}${wired}: ${held}, less at a heavier load; ${loss}${through}${from}`;
 }
 
-function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
+function lowText({ low, quiet, supply }: BatteryAnswer, { watchFile }: Facts): string {
   if (low === null)
     return 'a full charge does not last 7 days, so no warning can come 7 days ahead';
   const volts =
@@ -130,7 +144,7 @@ function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
       ? 'without a voltageCurve the voltage is unknown'
       : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
   const share = `${warningPercent(low.usableLeftPpm)}%`;
-  const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge; ${volts})`;
+  const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge, ${chargeText(supply.capacityNah)}; ${volts})`;
   const isSet = watchFile.watch.lowBattery !== undefined;
   const how = isSet
     ? `a warning 7 days before the end needs lowBattery: { at: ${share} }`

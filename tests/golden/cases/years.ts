@@ -147,9 +147,12 @@ export const yearCases: readonly GoldenCase[] = [
       'silence -c cells.yaml --charged 2026-03-01 --now 2026-08-20 --profile flower-store # status 1',
       'silence -c hold.yaml --charged 2026-03-01 --now 2026-03-31 --profile flower-store # status 1',
       'battery -c cells.yaml',
+      'battery -c derated.yaml',
     ],
     {
       files: {
+        'derated.yaml':
+          'supply: { preset: tuned-board, cells: lithium-coin, capacity: 230mAh, parallel: 2, celsius: 3, derating: [{ celsius: 3, share: 95% }], connect: { current: 59mA, time: 3s } }\n',
         'cells.yaml':
           'watch: { checkInterval: 3m, heartbeatInterval: 1d, lowBattery: { at: 20% } }\ndevice: { clockError: -1%..1% }\nsupply: { preset: tuned-board, cells: lithium-coin, capacity: 230mAh, parallel: 2, celsius: 3, connect: { current: 59mA, time: 3s } }\nanswer: { charges: { every: 7w } }\n',
         'hold.yaml':
