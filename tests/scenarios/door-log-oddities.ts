@@ -19,9 +19,11 @@ const plain = (kind: string): readonly OddLog[] =>
   blocksOf(`door-logs-${kind}`).map((text) => ({ text }));
 
 const readings: readonly OddLog[] = [
-  'time,v\n10,0.2\n20,1.15\n30,1.25\n40,"1,15"\n50,1.05 V\n60,-2\n70,1.3e0\n80,+9µA\n',
+  'time,value\n10,3\n100,0\n110,0\n',
+  'time,contact\n10,0\n100,3\n110,1.15\n',
+  'time,value\n10,0.2\n20,1.15\n30,1.25\n40,"1,15"\n50,1.05 V\n60,-2\n70,1.3e0\n80,+9µA\n',
   'time,state\n10,1.2\n20,open\n30,1.2\n40,shut\n50,1.3\n',
-  'time,v\n10,1.15\n20,1.15\n30,3\n40,1.15\n50,0\n',
+  'time,value\n10,1.15\n20,1.15\n30,3\n40,1.15\n50,0\n',
 ].flatMap((text) =>
   [
     { openAbove: '1.2' },
@@ -31,7 +33,7 @@ const readings: readonly OddLog[] = [
     { openAbove: '1.2..1.1' },
     { openBelow: 'x' },
     { openBelow: '1..2..3' },
-    { openAbove: '1,2', stateColumn: 'v' },
+    { openAbove: '1,2', stateColumn: 'value' },
   ].map((options) => ({ text, options })),
 );
 
