@@ -18,7 +18,10 @@ export function courseLines(trial: Trial, ranges: TimingRanges): readonly string
       what: `network down ${lasting(atMs, toMs)}`,
     })),
     ...trial.powerLost.map(([atMs, toMs]) => ({ atMs, what: `power lost ${lasting(atMs, toMs)}` })),
-    ...trial.resets.map(({ atMs }) => ({ atMs, what: 'reset' })),
+    ...trial.resets.map(({ atMs, clears }) => ({
+      atMs,
+      what: clears ? 'reset (clears retained memory)' : 'reset (keeps retained memory)',
+    })),
     ...trial.contactFaults.map((fault) => ({ atMs: fault.fromMs, what: misreadText(fault) })),
   ];
   events.sort((a, b) => a.atMs - b.atMs);

@@ -292,7 +292,8 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
 /** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
 function nextStep(one: Hunt, { breach, trial }: Finding): string | null {
   const { options, faulty, device } = one;
-  if (device !== null) return 'correct the firmware, and run the line above again.';
+  if (device !== null)
+    return 'correct the firmware, and run the line above again; when it finds nothing, hunt again without --path.';
   if (faulty !== null || options.logic !== undefined) return null;
   if (isProved(breach.property)) return proofLine(one, faultsIn(trial)).command;
   if (breach.property === 'no-false-alarm') {
