@@ -155,7 +155,7 @@ const watch = {
       default: 'off',
       off: 'The device sends no heartbeat.',
       label: 'Heartbeat every',
-      help: "The time between two 'alive' messages, or off.",
+      help: "The time between two 'alive' messages, or off. One that fails is not tried again.",
       heading: 'Messages',
     },
     lowBattery: {

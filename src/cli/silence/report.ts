@@ -30,9 +30,12 @@ import { aboutLife, names, type SilenceView } from './view.js';
 /** An explanation less probable than this is not shown in the table. */
 const shownFrom = 0.0005;
 
+/** With these the device works. */
+const works: ReadonlySet<Explanation> = new Set(['quiet', 'lost']);
+
 function brokenShare({ answer }: Pick<SilenceView, 'answer'>): number {
   return answer.explanations
-    .filter(({ explanation }) => explanation !== 'quiet' && explanation !== 'lost')
+    .filter(({ explanation }) => !works.has(explanation))
     .reduce((sum, { probability }) => sum + probability, 0);
 }
 
@@ -98,7 +101,7 @@ export function silenceReport(
     paragraphText(soundText(view), width),
     factsText(facts(view), width),
     `${paint.bold('What ended the messages first')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}${heldText(view, width)}`,
-    `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
+    `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}${outagesText(view, width)}`,
     `${paint.bold(`At the door: the cheapest tests that distinguish them, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${doorStepsText(view, width)}`,
     paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
   ];
@@ -113,29 +116,31 @@ function headline(view: SilenceView, paint: Paint): string {
   const name = paint.bold(plainCut(file ?? 'the defaults', 200));
   const forText = roughDurationText(observed.nowMs - answer.silentSinceMs);
   const broken = brokenShare(view);
-  const [first] = answer.explanations;
-  const [fault] = answer.explanations.filter(
-    ({ explanation }) => explanation !== 'quiet' && explanation !== 'lost',
-  );
+  const fault = answer.explanations.find(({ explanation }) => !works.has(explanation));
   if (broken < 0.5 || fault === undefined) {
-    const what =
-      first === undefined
-        ? ''
-        : `: most probably ${names[first.explanation]} (${shownShare(answer, first)})`;
-    const works = `The device works with a probability of ${chanceText(1 - broken)}${what}.`;
     const missing = missingBeats(view, paint);
-    if (answer.soundShare >= rareFrom)
-      return `${name}: no message for ${forText}. ${missing}${works}`;
+    const lead = `${name}: no message for ${forText}. ${missing}`;
+    const chance = `The device works with a probability of ${chanceText(1 - broken)}`;
+    const meaning = soundWords(answer);
+    if (answer.soundShare >= rareFrom) return `${lead}${chance}${meaning}.`;
     const rare = paint.doubtful(
-      `A device that works is silent for that long in ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
+      `But a device that works is silent for that long in ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
     );
-    return `${name}: no message for ${forText}. ${missing}${rare} ${works} That rests on what is assumed below.`;
+    return `${lead}${chance}, by what is assumed below${meaning}. ${rare}`;
   }
   const words = paint.bad(
     `with a probability of ${chanceText(broken)} an alert would no longer reach you`,
   );
   const missing = missingBeats(view, paint);
   return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${thenWords(view, fault)}`;
+}
+
+/** Why a device that works was silent, where that is more probable than a fault. */
+function soundWords(answer: SilenceAnswer): string {
+  const sound = answer.explanations.find(({ explanation }) => works.has(explanation));
+  if (sound === undefined) return '';
+  const what = sound.explanation === 'lost' ? 'a message was lost' : names[sound.explanation];
+  return `: most probably ${what} (${shownShare(answer, sound)})`;
 }
 
 /** Messages of another kind came after heartbeats had stopped: the network and the firmware worked then. */
@@ -170,11 +175,14 @@ function dayOf({ zone }: SilenceView, epochMs: number): string {
 }
 
 /** The honest form of the owner's question. */
-function soundText({ observed, answer, renewal }: SilenceView): string {
+function soundText(view: SilenceView): string {
+  const { observed, answer, renewal } = view;
   const { soundShare, heartbeatsDue, soundMiddleMs, soundLongMs, silentSinceMs } = answer;
   const forText = roughDurationText(observed.nowMs - silentSinceMs);
   if (heartbeatsDue > 0) {
-    return `A device that works would have sent at least ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: ${silentWords(soundShare)}`;
+    const beats = `A device that works would have sent at least ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}`;
+    const isInHeadline = isProbablySound(view) && soundShare < rareFrom;
+    return isInHeadline ? `${beats}, a dead one none.` : `${beats}: ${silentWords(soundShare)}`;
   }
   const usual =
     soundMiddleMs === null
@@ -338,6 +346,16 @@ function heldText({ answer, hold, renewal }: SilenceView, width: number): string
     : '';
   return paragraphText(
     `A device that waits for a reset makes no checks. Its lamp stays dark, and it sends no alert, no heartbeat and no low-battery message, whatever the door does.${draws} Press its reset button, or ${renewal.give} if its battery is empty.${lost}`,
+    width,
+    '  ',
+  );
+}
+
+/** A heartbeat has one try, so that an outage that ends costs it, and nothing above allows for that. */
+function outagesText({ answer }: SilenceView, width: number): string {
+  if (answer.heartbeatsDue === 0) return '';
+  return paragraphText(
+    'A network outage that ends is none of these. A heartbeat that meets one is not tried again: add the share that you lose in this way to --prior lost. Outages at the same hour each day can cost several heartbeats in a row, and then this answer is too gloomy.',
     width,
     '  ',
   );

@@ -143,6 +143,7 @@ export const yearCases: readonly GoldenCase[] = [
   golden(
     'silence/cells-that-are-replaced',
     [
+      'silence -c cells.yaml --charged 2026-03-01T18:00 --now 2026-03-02T20:00 --profile rare.yaml # status 1',
       'silence -c cells.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile flower-store # status 1',
       'silence -c cells.yaml --charged 2026-03-01 --now 2026-08-20 --profile flower-store # status 1',
       'silence -c hold.yaml --charged 2026-03-01 --now 2026-03-31 --profile flower-store # status 1',
