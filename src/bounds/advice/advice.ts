@@ -35,14 +35,36 @@ export function adviceOf(
     const remedies = remediesFrom(on.remedies, from);
     const isLoud = from === 'atRest' && on.holds.quietUpTo.atRest === false;
     const quieter = isLoud ? quieterTexts(question, known, remedies) : [];
-    return [
+    const sentences = [
       ...troubles,
-      helpOf(question, remedies, { ...on, from }),
+      ...helpOf(question, remedies, { ...on, from, known }),
       ...quieter,
+      ...(from === 'atRest' ? anyStateOnly(question, known, on.holds) : []),
       ...(bounce === null ? [] : [bounce]),
-    ].join(' ');
+    ];
+    // What goes for two requirements comes once, after both.
+    return sentences.filter((one, at) => sentences.lastIndexOf(one) === at).join(' ');
   }
   return null;
+}
+
+/** The requirements that are met at rest and not from any state, where others are not met even at rest. */
+function anyStateOnly(question: BoundsQuestion, known: Known, all: Holds): readonly string[] {
+  const only = (key: Key): boolean | null =>
+    all[key].atRest === true && all[key].anyState === false ? false : null;
+  const holds: Holds = {
+    leaveOpenAfter: { atRest: null, anyState: only('leaveOpenAfter') },
+    reportWithin: { atRest: null, anyState: only('reportWithin') },
+    quietUpTo: { atRest: null, anyState: null },
+  };
+  const troubles = troublesOf(question, known, { holds, from: 'anyState' });
+  if (troubles.length === 0) return [];
+  const impossible = unmetOf(holds, 'anyState').some(
+    (key) => key !== 'quietUpTo' && obstacleOf(key, question, 'anyState') !== null,
+  );
+  return impossible
+    ? [...troubles, ...impossibleTexts(question, { holds, from: 'anyState', known })]
+    : troubles;
 }
 
 /** Those to name: what holds from any state also holds at rest, and goes first where it makes nothing much worse. */
@@ -121,8 +143,8 @@ function troublesOf(
 function helpOf(
   question: BoundsQuestion,
   remedies: readonly Remedy[],
-  { holds, from }: { readonly holds: Holds; readonly from: Start },
-): string {
+  { holds, from, known }: { readonly holds: Holds; readonly from: Start; readonly known: Known },
+): readonly string[] {
   const unmet = unmetOf(holds, from);
   if (remedies.length > 0) {
     const isRest = remedies.every((one) => one.holds === 'atRest');
@@ -131,16 +153,16 @@ function helpOf(
       : unmet.length > 1 && from === 'anyState'
         ? ' from any state'
         : '';
-    return `${goalText(question.judge, unmet)}${where}, set ${waysText(remedies)}`;
+    return [`${goalText(question.judge, unmet)}${where}, set ${waysText(remedies)}`];
   }
   const contradiction = from === 'atRest' ? contradictionOf(question.judge) : null;
-  if (contradiction !== null) return contradiction;
+  if (contradiction !== null) return [contradiction];
   const isLong = unmet.some((key) => key !== 'quietUpTo');
   if (isPossible(question, from) || !isLong) {
     const all = unmet.length > 1 ? 'meets all requirements' : 'helps';
-    return `None of the small changes tried ${all}.`;
+    return [`None of the small changes tried ${all}.`];
   }
-  return impossibleText(question, { holds, from });
+  return impossibleTexts(question, { holds, from, known });
 }
 
 type Key = keyof Holds;
@@ -195,22 +217,49 @@ function quieterText(way: QuieterWay): string {
 }
 
 /** Which requirements no setting meets, each with its own reason; and what meets leaveOpenAfter alone. */
-function impossibleText(
+function impossibleTexts(
   question: BoundsQuestion,
-  { holds, from }: { readonly holds: Holds; readonly from: Start },
-): string {
+  { holds, from, known }: { readonly holds: Holds; readonly from: Start; readonly known: Known },
+): readonly string[] {
   const obstacles = (['leaveOpenAfter', 'reportWithin'] as const)
     .filter((key) => holds[key][from] === false)
-    .map((key) => ({ key, why: obstacleOf(key, question, from) }));
+    .map((key) => ({ key, ...(obstacleOf(key, question, from) ?? { why: null, setting: null }) }));
   const reasons = [...new Set(obstacles.map(({ why }) => why))].filter((why) => why !== null);
   const sentences = reasons.map((reason) => {
     const keys = obstacles.filter(({ why }) => why === reason).map(({ key }) => key);
-    return `No setting meets ${listText(keys, 'or')} while ${reason}.`;
+    const anyState = from === 'anyState' ? ' from every state' : '';
+    return `No setting meets ${listText(keys, 'or')}${anyState} while ${reason}.`;
   });
   for (const { key } of obstacles.filter(({ why }) => why === null)) {
     sentences.push(key === 'leaveOpenAfter' ? aloneText(question, from) : unsearched);
   }
-  return sentences.join(' ');
+  const settings = [...new Set(obstacles.map(({ setting }) => setting))];
+  const stated = settings.filter((setting) => setting !== null);
+  if (stated.length > 0) {
+    const none = listText(
+      stated.map((setting) => `${setting}: 0s`),
+      'and',
+    );
+    const met = obstacles.flatMap(({ key, setting }) =>
+      setting === null ? [] : metNow(key, known, from),
+    );
+    if (met.length > 0) {
+      const where = from === 'atRest' ? ' at rest' : '';
+      sentences.push(`As it is set, the watch meets ${listText(met, 'and')}${where}.`);
+    }
+    sentences.push(`To see what settings alone can improve, search with ${none}.`);
+  }
+  return sentences;
+}
+
+/** The least requirement that is met as it is set; empty: none, or not known. */
+function metNow(
+  key: 'leaveOpenAfter' | 'reportWithin',
+  known: Known,
+  from: Start,
+): readonly string[] {
+  const ms = (key === 'reportWithin' ? known.worstDelayMs : known.alwaysReportedFromMs)[from];
+  return ms == null ? [] : [`${key}: ${writeDuration(roundedMs(ms, 'at most'))}`];
 }
 
 const unsearched = 'Whether a setting meets reportWithin alone was not searched.';

@@ -94,10 +94,30 @@ function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding
   if (withMs == null || withoutMs == null || withMs <= withoutMs) return null;
   const cooldown = durationText(watch.alertCooldownMs);
   const hides = `can hide an opening of up to ${roundedDurationText(withMs - 1, 'at most')}`;
-  const sentence = watch.cooldownEndsWhenShut
+  const how = watch.cooldownEndsWhenShut
     ? `if the door shuts and opens again between two checks, the device takes it for one opening, and the cooldown of ${cooldown} after its alert ${hides}`
     : `the cooldown of ${cooldown} goes on after the door is shut, and ${hides}`;
+  const allMs = isCalm || anyState === null ? null : sureFromMs(anyState.result);
+  const sentence =
+    allMs === null || allMs <= withMs ? how : `${how}${worseText(environment, allMs)}`;
   return { code: 'cooldown-hole', sentence };
+}
+
+/** What was left out of a duration, and how much longer it is with that. */
+function worseText(
+  { longestOutageMs, powerLosses, longestChatterMs }: BoundsQuestion['environment'],
+  sureMs: number,
+): string {
+  const out = [
+    ...(longestOutageMs > 0 ? ['a network outage'] : []),
+    ...(powerLosses > 0 ? ['a power loss'] : []),
+    ...(longestChatterMs > 0 ? ['chatter of the contact'] : []),
+  ];
+  const late =
+    longestOutageMs > 0
+      ? ', and an outage can also delay that alert, and its cooldown with it'
+      : '';
+  return `, even without ${out.join(' or ')} (with ${out.length > 1 ? 'them' : 'it'}, this watch is sure from any state only from ${roundedDurationText(sureMs, 'at most')}${late})`;
 }
 
 function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Finding | null {

@@ -86,12 +86,22 @@ export function isPossible(question: BoundsQuestion, from: Start): boolean {
   );
 }
 
+/** What keeps every setting from meeting a requirement, and the key of `environment:` that allows it. */
+export interface Obstacle {
+  readonly why: string;
+  readonly setting: 'longestOutage' | 'longestPowerLoss' | 'longestChatter';
+}
+
+function outage(why: string): Obstacle {
+  return { why, setting: 'longestOutage' };
+}
+
 /** Why no setting can meet a requirement: what may be away, and how long, as a clause; null: a setting may meet it. */
 export function obstacleOf(
   key: 'leaveOpenAfter' | 'reportWithin',
   { environment, judge, timing }: BoundsQuestion,
   from: Start,
-): string | null {
+): Obstacle | null {
   const { powerLosses, longestPowerLossMs, longestChatterMs, outages } = environment;
   const { leaveOpenAfterMs, reportWithinMs } = judge;
   const downMs = longestDownMs(environment);
@@ -102,21 +112,27 @@ export function obstacleOf(
   const isInstant = timing.bootTime.most + timing.connectTime.most === 0;
   if (key === 'reportWithin') {
     if (reportWithinMs === null || downMs < reportWithinMs) return null;
-    return isInstant && downMs === reportWithinMs ? null : down;
+    return isInstant && downMs === reportWithinMs ? null : outage(down);
   }
   const losses = isInstant ? Math.min(1, powerLosses) : powerLosses;
   const lostMs = losses * longestPowerLossMs;
   if (lostMs >= leaveOpenAfterMs) {
-    return `the power may be away for ${durationText(lostMs)}${losses > 1 ? ' in all' : ''}`;
+    return {
+      why: `the power may be away for ${durationText(lostMs)}${losses > 1 ? ' in all' : ''}`,
+      setting: 'longestPowerLoss',
+    };
   }
   if (longestChatterMs >= leaveOpenAfterMs) {
-    return `the contact may read shut for ${durationText(longestChatterMs)} while the door is open`;
+    return {
+      why: `the contact may read shut for ${durationText(longestChatterMs)} while the door is open`,
+      setting: 'longestChatter',
+    };
   }
   if (downMs < leaveOpenAfterMs) return null;
   // From any state an alert that waits for the network can be an earlier one, and holds back the next. And one of the
   // opening itself can go with the power, just before it would be delivered.
-  if (from === 'anyState') return down;
-  return powerLosses === 0 ? null : `${down}, and the power may be lost meanwhile`;
+  if (from === 'anyState') return outage(down);
+  return powerLosses === 0 ? null : outage(`${down}, and the power may be lost meanwhile`);
 }
 
 /** Ways to meet leaveOpenAfter, whatever becomes of the other requirements. */
