@@ -40,6 +40,8 @@ export interface StickVerdict {
   readonly staysShut: boolean;
   /** It may not, but only because the intervals are wide: by their middles it would. */
   readonly needsTrials: boolean;
+  /** How far apart the two gaps of a contact may lie that sees the door there and reads a shut door shut; 0 or less: none can. */
+  readonly gapsApartMm: number;
 }
 
 /** Kept clear of the ends of intervals. */
@@ -51,8 +53,10 @@ export function stickOf(
   sealMm: number,
 ): StickVerdict | null {
   if (operate === null || release === null) return null;
+  const gapsApartMm = gapMm - sealMm - spareMm;
   if (gapMm > release.highMm) {
-    return { gapMm, reads: 'open', moveAwayMm: null, staysShut: true, needsTrials: false };
+    const seen = { reads: 'open', moveAwayMm: null, staysShut: true, needsTrials: false } as const;
+    return { gapMm, ...seen, gapsApartMm };
   }
   const moveAwayMm = release.highMm - gapMm + spareMm;
   const staysShut = operate.lowMm - moveAwayMm >= sealMm;
@@ -64,5 +68,5 @@ export function stickOf(
         : 'doubtful';
   const middleMm = Math.max(0, release.mm - gapMm + spareMm);
   const needsTrials = !staysShut && operate.mm - middleMm >= sealMm;
-  return { gapMm, reads, moveAwayMm, staysShut, needsTrials };
+  return { gapMm, reads, moveAwayMm, staysShut, needsTrials, gapsApartMm };
 }

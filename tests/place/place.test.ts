@@ -152,6 +152,9 @@ describe('a door that sticks', () => {
     expect(stickOf(placementOf(few), 12, 2)).toMatchObject({ staysShut: false, needsTrials: true });
     // By the middles of the intervals the switch would no longer shut either.
     expect(stickOf(placement, 5, 2)).toMatchObject({ staysShut: false, needsTrials: false });
+    // One millimetre is kept clear of the gap at which the door seals.
+    expect(stickOf(placement, 5, 2)?.gapsApartMm).toBe(2);
+    expect(stickOf(placement, 3, 2)?.gapsApartMm).toBe(0);
   });
 
   it('is seen after the move that is advised, by a contact with both gaps smaller by as much', () => {

@@ -87,6 +87,7 @@ export function againText({ placement: { odd, wrongWay }, stick }: PlaceView): s
     return `repeat ${trial} that contradict${odd.length === 1 ? 's' : ''}, or correct ${row}`;
   if (stick === null || stick.reads === 'open') return null;
   if (stick.needsTrials) return 'make more trials, add their rows';
+  if (!stick.staysShut && stick.gapsApartMm <= 0) return 'change where the door rests';
   return stick.staysShut
     ? 'move the magnet, do the trials again'
     : 'with another contact, do the trials again';
@@ -150,7 +151,7 @@ function wrongWayText({ wrongWay, operate, release }: Placement): string {
 }
 
 function stickText(stick: StickVerdict, { placement, trials }: PlaceView): string {
-  const { gapMm, reads, moveAwayMm, staysShut, needsTrials } = stick;
+  const { gapMm, reads, moveAwayMm, staysShut, needsTrials, gapsApartMm } = stick;
   const at = `A door that rests at ${mm(gapMm)}`;
   if (reads === 'open' || moveAwayMm === null) return `${at} reads open: it is seen.`;
   const how = {
@@ -166,9 +167,13 @@ function stickText(stick: StickVerdict, { placement, trials }: PlaceView): strin
   }
   // Ten times the millimetres, without what floating point adds to them.
   const by = mm(Math.ceil(Math.round(moveAwayMm * 1e6) / 1e5) / 10);
+  const other =
+    gapsApartMm > 0
+      ? `take a contact whose two gaps lie at most ${mm(Math.floor(Math.round(gapsApartMm * 1e6) / 1e5) / 10)} apart`
+      : 'no contact can do both so near to the gap at which the door seals';
   const help = staysShut
     ? `Move the magnet ${by} away from the switch (1 mm of it to spare), and try again`
-    : `Moving the magnet ${by} away (1 mm of it to spare) would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;
+    : `Moving the magnet ${by} away (1 mm of it to spare) would make it read open there, but then it might not read shut when the door is shut: ${other}`;
   return `${at} ${how}. ${help}; or make sure that the door always rests farther out.`;
 }
 

@@ -73,6 +73,7 @@ export async function place(
   const sealMm = watchFile.sealGapUm / 1_000;
   const placement = placementOf(trials);
   const sticksMm = options.sticksAt === undefined ? null : gapMmOf(options.sticksAt);
+  if (sticksMm !== null) refuseSealed(sticksMm, sealMm);
   const stick = sticksMm === null ? null : stickOf(placement, sticksMm, sealMm);
   const isSealGiven = name !== null;
   const view = { placement, trials, stick, sealMm, isSealGiven };
@@ -82,6 +83,16 @@ export async function place(
     await tell(io, nextText(view, name));
   }
   return isPlaced(view) ? 0 : 1;
+}
+
+function refuseSealed(sticksMm: number, sealMm: number): void {
+  if (sticksMm > sealMm) return;
+  throw problem('out-of-range', '--sticks-at', {
+    message: 'at this gap the door still seals, and counts as shut',
+    found: `${String(sticksMm)}mm`,
+    expected: `a gap larger than ${String(sealMm)}mm (door.sealGap)`,
+    hint: 'give the gap at which the door rests and no longer seals, or correct sealGap under door: in the watch file',
+  });
 }
 
 /** The trials again where something moves or contradicts, since these gaps then no longer hold; else what they prove. */
