@@ -189,7 +189,7 @@ describe('a profile file', () => {
       const first = onOneLine(text);
       if (!read.ok)
         return [first, `  ${read.errors.map((error) => sentences.brief(error)).join('; ')}`];
-      const written = profileText(read.value, ['as it\twas']);
+      const written = profileText(read.value, ['as it\r\n\twas']);
       expect(valueOf(parseProfile(written, 'q.yaml'))).toEqual(read.value);
       const others = Array.from({ length: resampleCount(read.value) }, (_, row) =>
         digestOf(resampled(read.value, row)),

@@ -224,7 +224,5 @@ function isTimeZone(text: string): boolean {
 function listed(values: readonly string[]): string {
   const shown = values.slice(0, mostListed).map(shortened).join(', ');
   const rest = values.length - mostListed;
-  if (values.length > mostSensors)
-    return `${shown} and more than ${String(mostSensors - mostListed)} more`;
   return rest > 0 ? `${shown} and ${String(rest)} more` : shown;
 }
