@@ -162,6 +162,8 @@ environment: { longestOutage: 1h, outages: 2, outagesApart: 5m, powerLosses: 2, 
     const options: readonly (readonly [string, string])[][] = [
       [['environment.longestOutage', '0s']],
       [['environment.longestOutage', '0']],
+      [['environment.longestOutage', '0.5h']],
+      [['environment.longestOutage', '00.0 h']],
       [
         ['environment.longestOutage', '0 min'],
         ['environment.outages', '3'],
