@@ -44,6 +44,18 @@ describe('a fault', () => {
     expect(faults.map(({ outcome }: { outcome: string }) => outcome)).not.toContain('noticed');
   });
 
+  it('is not to be hunted before every scenario passes: the failing one comes first', async () => {
+    const nextOf = async (more: Readonly<Record<string, string>>): Promise<string[]> => {
+      const files = { 'watch.yaml': exactWatch, 'a.yaml': told, ...more };
+      const { stdout } = await runHere(ownFolder(files), asked);
+      return [...stdout.matchAll(/^Next: .*dozewatch (?<command>\w+)/gmu)].map(
+        ({ groups }) => groups?.['command'] ?? '',
+      );
+    };
+    expect(await nextOf({})).toEqual(['hunt']);
+    expect(await nextOf({ 'b.yaml': missedDay })).toEqual(['replay']);
+  });
+
   it('makes a difference where it does so in one of several watches', async () => {
     const edges = exactWatch.replace('watch: {', 'watch: { wakeOn: opening,');
     const files = {

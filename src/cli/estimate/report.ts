@@ -8,6 +8,7 @@ import {
   percentText,
   type Rounded,
   roughDurationText,
+  roundedDurationText,
   shellWord,
 } from '../../base/index.js';
 import {
@@ -380,7 +381,7 @@ function soonText(
   { bestAtRestMs: best }: EstimateHead,
 ): string {
   if (leastMs !== null && best !== null && leastMs < best) {
-    return ` (sooner than the best latency at rest, ${durationText(best)}, which bounds proves: this opening found the device otherwise, such as just after another opening or with a fault)`;
+    return ` (sooner than the best latency at rest, ${roundedDurationText(best, 'at least')}, which bounds proves: this opening found the device otherwise, such as just after another opening or with a fault)`;
   }
   const isSoon = leastMs !== null && leastMs < outOfLine * (soonest?.ms ?? 0);
   return isSoon

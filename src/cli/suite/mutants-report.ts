@@ -36,7 +36,7 @@ export function* mutantsReport(
   const missing = real - of('noticed').length;
   if (missing > 0) {
     const title = `What would notice the other ${missing === 1 ? 'one' : numberText(missing)}`;
-    yield `\n${paragraphText(`${paint.bad(title)}, by what to add:`, width)}`;
+    yield `\n${paragraphText(`${paint.bad(title)}, by what to add${untilPassing(found.leftOut)}:`, width)}`;
   }
   for (const [index, { what, faults }] of groups.entries()) {
     const count = counted(faults.length, 'mistake');
@@ -47,13 +47,17 @@ export function* mutantsReport(
     );
   }
   const example = groups.find(({ isScenario }) => isScenario)?.faults[0];
-  if (example !== undefined) yield hintFor(example, found, folder);
+  // First repair what fails: it may notice the same mistakes.
+  if (example !== undefined && found.leftOut.length === 0) yield hintFor(example, found, folder);
   if (alike.length > 0) {
     yield '\nNo difference: with these settings, these mistakes change nothing, whatever happens:\n';
     yield paragraphText(alike.map(({ name }) => name).join(', '), width, '  ');
   }
   for (const { file, coverage } of found.watches) {
-    yield `\n${paint.bold('Coverage')} of ${file === null ? 'the default watch' : plain(file)}:\n`;
+    const all = found.leftOut.some(({ why }) => why === 'failed')
+      ? ' (also by the scenarios that fail)'
+      : '';
+    yield `\n${paint.bold('Coverage')} of ${file === null ? 'the default watch' : plain(file)}${all}:\n`;
     const states = coverage.states.filter(({ visited }) => !visited).map(({ words }) => words);
     yield* namesOf(
       `states not covered: ${outOf(states.length, coverage.states.length)}`,
@@ -84,6 +88,13 @@ function* leftOutText(leftOut: readonly LeftOut[], width: number): Generator<str
   if (leftOut.length > mostNamed) {
     yield `  … and ${String(leftOut.length - mostNamed)} more (--json lists all)\n`;
   }
+}
+
+/** What was left out may notice some of what is listed. */
+function untilPassing(leftOut: readonly LeftOut[]): string {
+  if (leftOut.length === 0) return '';
+  const [which, them] = leftOut.length === 1 ? ['the scenario', 'it'] : ['the scenarios', 'them'];
+  return ` (${which} left out may notice some of these, so first make ${them} pass)`;
 }
 
 /** Mistakes that one addition, or a few alike, would notice. */

@@ -24,7 +24,7 @@ const hoursExpected = `24 numbers from 0 to ${String(mostOpeningsAnHour)}, or ho
 const openingsPerHour = leaf(readHours, {
   type: ['array', 'object'],
   description:
-    'The expected number of openings in each hour of a local day: 24 numbers, or a map such as ' +
+    'The expected number of openings in each hour of a local day, while the door is shut: 24 numbers, or a map such as ' +
     '{ "6-9": 4, "12": 2 }, from the first hour to before the second.',
   items: { type: 'number', minimum: 0, maximum: mostOpeningsAnHour },
   minItems: 24,

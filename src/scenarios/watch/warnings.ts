@@ -131,7 +131,7 @@ const rules: readonly Rule[] = [
       ? watchKey('alertCooldown', {
           code: 'alert-at-each-check',
           says: 'without a cooldown, every check that reads open raises another alert once the last one is delivered',
-          hint: 'an alertCooldown, such as 30m, gives fewer alerts; a long one can hide a door that opens again (bounds --strict shows it)',
+          hint: 'alertCooldown: 30m, for example, gives fewer alerts; a long one can hide a door that opens again (bounds --strict shows it)',
         })
       : null,
   ({ watch }, isGiven) =>
