@@ -32,7 +32,7 @@ export const kindWords = [
   ['network', 'network down'],
   ['power', 'no power, or no charge'],
   ['reset', 'reset'],
-  ['void', 'outside the timeline, or left out by the clocks'],
+  ['void', 'outside the timeline, or an hour that the clocks skip'],
   ['worst', 'worst detection latency'],
 ] as const;
 

@@ -173,7 +173,7 @@ function quietWords(upToMs: number | null): string {
   if (upToMs === null) return '';
   return upToMs === 0
     ? 'no opening is too short for a message'
-    : `no message for an opening up to ${durationText(upToMs)}`;
+    : `no message for an opening up to ${roundedDurationText(upToMs, 'at least')}`;
 }
 
 /** A drill of this length or longer is better done with shorter intervals. */
@@ -202,7 +202,9 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
   const all = told + faults.untold.length;
   const bounds = [
     quietWords(proved.quietUpToMs),
-    proved.sureFromMs === null ? '' : `always one from ${durationText(proved.sureFromMs)} on`,
+    proved.sureFromMs === null
+      ? ''
+      : `always one from ${roundedDurationText(proved.sureFromMs, 'at most')} on`,
   ].filter((words) => words !== '');
   return [
     [

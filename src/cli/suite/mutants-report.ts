@@ -118,7 +118,7 @@ const sceneWords: Readonly<Record<SceneKind, string>> = {
   reset:
     'Scenarios with a reset or a power loss while a door is open, which expect alerts, repeats and worstDelayAtMost',
   'long-timeline':
-    'Scenarios that last for hours, days or weeks, with doors left open all along: these mistakes show late or seldom',
+    'Scenarios that last for hours, days or weeks, with doors left open in all of that time: these mistakes show late or seldom',
 };
 
 /** Expectations first, since they need no scenario; then scenarios. Of each those that most mistakes need first, late mistakes last. */
@@ -162,7 +162,10 @@ function hintFor({ name }: MutantFinding, { watches }: AgainstMutants, folder: s
   const watch = watches.find(({ differing }) => differing.includes(name));
   const output = path.join(folder, `${name}.yaml`);
   const words = ['hunt', ...watchWords(watch?.file ?? null), '--mistake', name, '-o', output];
-  return nextLine(`a scenario for this suite that notices ${name} (so for each)`, words);
+  return nextLine(
+    `a scenario for this suite that notices ${name} (do the same for each of the others)`,
+    words,
+  );
 }
 
 function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {
