@@ -45,6 +45,28 @@ describe('tune', () => {
     expect(rates.missed).toMatchObject(recommended.missed);
   });
 
+  it('names the outage that keeps every setting from a requirement, and says what no cooldown means', async () => {
+    const long = files['watch.yaml'].replace('6m5s', '20m');
+    const two = ['--interval', '3m', '--threshold', '2', '--cooldown', '0s', '--years', '3'];
+    const args = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...two];
+    const toldWith = async (
+      outage: string,
+      ...more: readonly string[]
+    ): Promise<[boolean, boolean]> => {
+      const watch = `${long}environment: { longestOutage: ${outage} }\n`;
+      const folder = ownFolder({ ...files, 'watch.yaml': watch });
+      const { stdout } = await runHere(folder, [...args, ...more]);
+      const words = stdout.replaceAll(/\s+/gu, ' ');
+      return [
+        words.includes('from any state while a network outage may last 1 h'),
+        words.includes('Without a cooldown, every check'),
+      ];
+    };
+    expect(await toldWith('1h', '--any-state')).toEqual([true, true]);
+    expect(await toldWith('1h')).toEqual([false, false]);
+    expect(await toldWith('10m', '--any-state', '--worst-delay', '5m')).toEqual([false, true]);
+  });
+
   it('keeps the settings where only a requirement has to give way', async () => {
     const folder = ownFolder(files);
     const own = ['--interval', '3m', '--recheck', '3m', '--threshold', '2', '--years', '3'];

@@ -1,5 +1,5 @@
 // Where no settings meet every requirement: what to relax and what to set then, why, and what else could be relaxed.
-import { listText, percentText } from '../../base/index.js';
+import { durationText, listText, percentText } from '../../base/index.js';
 import type { Relaxation, Shortfall, Trial } from '../../tune/index.js';
 import { failuresOf, knownRate, linesToWrite, livesText } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
@@ -15,7 +15,9 @@ export function relaxedBy({ relaxations, nearest }: TuneView['answer']): readonl
 
 export function impossible(view: TuneView, width: number): readonly string[] {
   const { answer, watch } = view;
-  const fails = failuresOf(answer).map((clause) => paragraphText(`${clause}.`, width));
+  const fails = [...failuresOf(answer).map((clause) => `${clause}.`), ...outageWords(view)].map(
+    (words) => paragraphText(words, width),
+  );
   const [first, ...others] = answer.relaxations;
   if (first !== undefined) {
     const lines = linesToWrite(watch, first.trial.settings);
@@ -50,6 +52,24 @@ export function impossible(view: TuneView, width: number): readonly string[] {
     ),
     ...lines.map((line) => `  ${line}\n`),
     paragraphText(`${priceOf(view, nearest.trial)} ${nearestWords(answer)}`, width),
+  ];
+}
+
+/** Where a network outage keeps every setting, tried or not, from a requirement. */
+function outageWords({ head, requirements }: TuneView): readonly string[] {
+  const { sureFromMs, worstDelayMs } = requirements;
+  const { outageMs, from } = head;
+  // At rest an outage delays an alert, but hides no opening.
+  const hides = from === 'anyState' && sureFromMs !== null && outageMs > sureFromMs;
+  const delays = worstDelayMs !== null && outageMs > worstDelayMs;
+  if (!hides && !delays) return [];
+  const what = [
+    ...(hides ? [`${requirementText('sureFrom', sureFromMs)} from any state`] : []),
+    ...(delays ? [requirementText('worstDelay', worstDelayMs)] : []),
+  ];
+  const rest = hides ? ', or leave out --any-state for what holds at rest' : '';
+  return [
+    `No setting can meet ${listText(what)} while a network outage may last ${durationText(outageMs)} (environment: in the watch file). To see what settings alone can improve, search with longestOutage: 0s there${rest}.`,
   ];
 }
 
@@ -95,8 +115,17 @@ function settingsWords(lines: readonly string[]): string {
 }
 
 /** What settings cost that are not recommended, beside the bounds. */
-function priceOf({ head, reportWithinMs }: TuneView, { years }: Trial): string {
+function priceOf(
+  { head, reportWithinMs, watch }: TuneView,
+  { years, settings }: Pick<Trial, 'years' | 'settings'>,
+): string {
   const { falseAlarms, missed, late } = years.rates;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
+  const repeats =
+    settings.alertCooldownMs === 0 &&
+    watch.alertCooldownMs > 0 &&
+    watch.afterAlert === 'keep-watching'
+      ? ' Without a cooldown, every check that reads open raises another alert once the last one is delivered.'
+      : '';
+  return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.${repeats}`;
 }

@@ -140,6 +140,7 @@ async function viewOf(
     years,
     confidence: tuneConfidence,
     from,
+    outageMs: watchFile.environment.longestOutageMs,
     gaps: gapsWords(gapsOf(watchFile)),
     lasts: lastsText(supply.cells === undefined ? null : supply.capacityNah),
     searched: settings.length,

@@ -22,6 +22,8 @@ export interface TuneHead {
   readonly years: number;
   readonly confidence: number;
   readonly from: 'atRest' | 'anyState';
+  /** The longest network outage that the bounds allow. */
+  readonly outageMs: number;
   /** For which openings what is proved holds; null: for all. */
   readonly gaps: string | null;
   /** What lasts: a charge, or cells of a capacity. */
