@@ -1,5 +1,5 @@
 // Zones that are compared with one another one by one. In a long list the cells in which they differ most lie side by side in one array:
-// looking through thousands of them then reads memory in a row, and most are told apart before their zones are looked at.
+// looking through thousands of them then reads memory in a row, and most differ before their zones are looked at.
 import { differingCells, includes, type Zone } from './zone.js';
 
 /** Something with a zone that it covers. */

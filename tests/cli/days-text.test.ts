@@ -4,7 +4,7 @@ import { daysText } from '../../src/cli/year/days-text.js';
 
 const dayMs = 86_400_000;
 
-/** From 4 May 2026 on, each so many days after the one before. */
+/** From 4 May 2026 on, each as many days after the one before as the list says. */
 function daysAfter(steps: readonly number[]): readonly string[] {
   let atMs = Date.UTC(2026, 4, 4);
   return [0, ...steps].map((step) => {

@@ -61,7 +61,7 @@ describe('a door log at a limit', () => {
     expect(tries).toEqual(count === mostTitleLines ? [[true], [false]] : [[false], [false]]);
   });
 
-  it('of sensors names them while they can be told apart', () => {
+  it('of sensors names them while they can be distinguished', () => {
     const log = (sensors: number) =>
       readLog(
         `time,sensor,state\n${many(2 * sensors + 1, (row) => `${String(row)},s${String(row % sensors)},${row % 2 === 0 ? 'open' : 'shut'}`)}\n`,

@@ -57,7 +57,7 @@ export function watchWords({ watch, judge }: WatchFile): string {
   return `${check} · alerts after ${threshold} · ${cooldown}${leaveOpen}${within}`;
 }
 
-/** Nothing where there is none: of a firmware it is not known. */
+/** Empty if there is no cooldown; a firmware's cooldown is not known. */
 function cooldownWords(alertCooldownMs: number): string {
   return alertCooldownMs === 0 ? '' : `cooldown ${durationText(alertCooldownMs)} · `;
 }

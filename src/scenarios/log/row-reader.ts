@@ -123,7 +123,7 @@ function flagsForTimes(column: string, found: FieldValue): Problem {
   };
 }
 
-/** The instant so many milliseconds later, as the one before it is read in each way. */
+/** The instant `ms` later; one that is read in two ways stays so. */
 function later(from: number | TwoReadings, ms: number): number | TwoReadings {
   return typeof from === 'number'
     ? from + ms
