@@ -220,13 +220,19 @@ function headBroken(head: string, drill: DrillJson): Broken {
     ['transitions \\d+ of N', transitions.total],
     ['mistakes noticed N of', told],
     ['mistakes noticed \\d+ of the N', told + faults.untold.length],
-    ...(proved.sureFromMs === null ? [] : [['always one from D on', proved.sureFromMs] as const]),
-    ...(proved.quietUpToMs === null || proved.quietUpToMs === 0
-      ? []
-      : [['no message for an opening up to D', proved.quietUpToMs] as const]),
     ...(atLeastMs < totalMs ? [['none takes less than D', atLeastMs] as const] : []),
   ];
-  const broken = wanted.flatMap(([words, figure]) => {
+  const shown = (words: string): string | undefined =>
+    new RegExp(words.replace('D', `(${spokenDuration})`), 'u').exec(head)?.[1];
+  const at = (words: string) => [words, shown(words)] as const;
+  const { sureFromMs, quietUpToMs } = proved;
+  const bounds = [
+    ...(sureFromMs === null ? [] : spoken(at('always one from D on'), sureFromMs, 'up')),
+    ...(quietUpToMs === null || quietUpToMs === 0
+      ? []
+      : spoken(at('no message for an opening up to D'), quietUpToMs, 'down')),
+  ];
+  const figures = wanted.flatMap(([words, figure]) => {
     const pattern = words.replace('N', '([\\d,]+)').replace('D', `(${spokenDuration})`);
     const found = new RegExp(pattern, 'u').exec(head.replace('steps, ', 'steps '))?.[1] ?? '';
     const got = words.includes('D') ? spokenMs(found) : Number(found.replaceAll(',', ''));
@@ -234,6 +240,7 @@ function headBroken(head: string, drill: DrillJson): Broken {
       ? []
       : [`"${words}": "${found}" is not ${String(figure)}`];
   });
+  const broken = [...bounds, ...figures];
   const over = /at most ([\d.]+) % too long/u.exec(head)?.[1];
   if (over === undefined) return broken;
   const exact = ((totalMs - atLeastMs) / atLeastMs) * 100;
