@@ -46,6 +46,8 @@ export interface Compared {
 /** Simulated openings of each row, of the log over its phases and of the drawn years. */
 const openingsOfLog = 30_000;
 const openingsDrawn = 200_000;
+/** Simulated wakes of each row where each has times of its own, and none can be counted as the one before: some seconds in all. */
+const wakesDrawn = 20_000_000;
 /** Phases: no fewer, and no more. */
 const fewestPhases = 8;
 const mostPhases = 200;
@@ -102,13 +104,21 @@ export function agreementAt(
   const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
   // Visits that overlap merge: a year may have far fewer openings than the profile's rates add up to.
   const affordable = Math.floor(openingsDrawn / Math.max(1, worldOf(0).openings.fromMs.length));
-  const years = Math.max(1, Math.min(mostPhases, affordable));
+  const simulable = hasVaryingWakes(timing)
+    ? Math.floor((wakesDrawn * periodMs) / yearMs)
+    : mostPhases;
+  const years = Math.max(1, Math.min(mostPhases, affordable, simulable));
   const source = { ...here, seed: 'agreement', worldOf };
   const { counts } = tallyYears(source, 0, years);
   const of = (name: AgreementName): Agreement =>
     agreementOf(log[name], Math.max(dayMs, lengthMs) / yearMs, { count: counts[name], years });
   const intervals = { checkIntervalMs, recheckIntervalMs };
   return { ...intervals, falseAlarms: of('falseAlarms'), missed: of('missed') };
+}
+
+/** Whether a boot or a sleep takes now one time and now another. */
+function hasVaryingWakes({ bootTime, clockError }: DeviceTiming): boolean {
+  return bootTime.kind !== 'fixed' || clockError.kind !== 'fixed';
 }
 
 function agreementOf(
