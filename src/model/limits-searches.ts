@@ -32,8 +32,8 @@ export const mostFindingStates = 30_000;
 /** The most states of a search for something near. */
 export const mostNearbyStates = 30_000;
 
-/** The most states of a search that only decides which command line to suggest: some seconds in all. */
-export const mostHintStates = 15_000;
+/** The most states of a search that only decides which command line to suggest: a second or two. */
+export const mostHintStates = 5_000;
 
 /** States of one proof: what a person can keep in a file, and a checker step through in minutes. */
 export const mostCertifiedStates = 250_000;

@@ -51,7 +51,7 @@ describe('the line on a proof', () => {
     const [, words = '', line = ''] =
       /For a proof \(([^)]*)\): dozewatch (.*)$/mu.exec(stdout) ?? [];
     expect(words).toContain('fewer faults');
-    expect(line).toMatch(/^bounds -c woken\.yaml --outage 1h /u);
+    expect(line).toMatch(/^bounds -c woken\.yaml --outage 1h(?: |$)/u);
     expect(line).not.toContain('--chatter');
     const proof = await runHere(folder, [...line.split(' '), '--json']);
     expect(JSON.parse(proof.stdout).exactness.unknown).toEqual([]);

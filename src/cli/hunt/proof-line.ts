@@ -47,15 +47,20 @@ export function proofLine(
   { options, watch }: { readonly options: HuntOptions; readonly watch: LoadedWatch },
   given: Faults,
 ): ProofLine {
-  const lighter = lighterThan(given);
   const { environment } = watch.watchFile;
   const added = (of: Faults): readonly string[] => faultWords(of, environment);
-  const fit = [given, ...lighter].find((of) => added(of).length === 0 || ends(watch, of)) ?? given;
+  // The lightest first, each of which ends sooner than the next: only one search is given up.
+  let fit: Faults | null = null;
+  for (const of of [...lighterThan(given), given]) {
+    if (added(of).length > 0 && !ends(watch, of)) break;
+    fit = of;
+  }
+  fit ??= given;
   const words = [...boundsWords(watch, { ...options }), ...added(fit)];
   return { command: `dozewatch ${words.map(shellWord).join(' ')}`, isLighter: fit !== given };
 }
 
-/** With fewer and fewer faults: what multiplies the states most goes first. */
+/** With more and more of the faults: what multiplies the states most comes last. */
 function lighterThan(given: Faults): readonly Faults[] {
   const calmer = { ...given, longestChatterMs: 0 };
   const one = {
@@ -65,7 +70,7 @@ function lighterThan(given: Faults): readonly Faults[] {
     outages: Math.min(1, given.outages),
   };
   const outage = { ...one, resets: 0, powerLosses: 0 };
-  return [calmer, one, outage, { ...outage, outages: 0 }];
+  return [{ ...outage, outages: 0 }, outage, one, calmer];
 }
 
 /** Whether the searches end soon with these faults. A longer search than this could be waited for, but not be promised to end. */
