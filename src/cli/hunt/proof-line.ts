@@ -51,8 +51,12 @@ export function proofLine(
   const added = (of: Faults): readonly string[] => faultWords(of, environment);
   // The lightest first, each of which ends sooner than the next: only one search is given up.
   let fit: Faults | null = null;
+  let proved = '';
   for (const of of [...lighterThan(given), given]) {
-    if (added(of).length > 0 && !ends(watch, of)) break;
+    const words = added(of).join(' ');
+    // The same command again needs no other search.
+    if (words !== proved && !ends(watch, of)) break;
+    proved = words;
     fit = of;
   }
   fit ??= given;
