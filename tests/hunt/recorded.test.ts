@@ -2,8 +2,6 @@
 // what is drawn, and what is found in it, is kept. After a change of what hunts draw: DOZEWATCH_GOLDEN=renew npx vitest run
 // tests/hunt/recorded.test.ts, and read how many lines differ.
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
@@ -22,21 +20,14 @@ import {
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { deviceTiming } from '../../src/world/index.js';
 import { range } from '../support/range.js';
+import { expectRecordedOf } from '../support/recorded.js';
 import { huntQuestion } from '../support/watch-question.js';
 
-const folder = path.resolve('tests', 'hunt', 'recorded');
-const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
 
 function expectRecorded(name: string, lines: readonly string[]): void {
-  const file = path.join(folder, `${name.replaceAll(' ', '-')}.txt`);
-  const text = `${lines.join('\n')}\n`;
-  if (renewing) {
-    mkdirSync(folder, { recursive: true });
-    writeFileSync(file, text);
-  }
-  expect(text).toBe(existsSync(file) ? readFileSync(file, 'utf8') : 'missing');
+  expectRecordedOf('hunt', name.replaceAll(' ', '-'), lines);
 }
 
 /** What is in a timeline, and a short name of all its instants. */

@@ -1,30 +1,12 @@
 // What the readers make of many inputs, kept as text: a line an outcome. After a change that is meant:
 // DOZEWATCH_GOLDEN=renew npx vitest run tests/scenarios/recorded, and read every line that differs.
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import path from 'node:path';
-import { expect } from 'vitest';
 import type { Diagnostic } from '../../src/base/index.js';
-
-const folder = path.resolve('tests', 'scenarios', 'recorded');
-const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
-/** As many lines that differ are shown. */
-const mostShown = 10;
+import { expectRecordedOf } from '../support/recorded.js';
 
 /** Compares lines with those kept under a name. */
 export function expectRecorded(name: string, lines: readonly string[]): void {
-  const file = path.join(folder, `${name}.txt`);
-  const now = lines.flatMap((line) => line.replaceAll('\r', '\\r').split('\n'));
-  if (renewing) {
-    mkdirSync(folder, { recursive: true });
-    writeFileSync(file, `${now.join('\n')}\n`);
-  }
-  const kept = existsSync(file) ? readFileSync(file, 'utf8').slice(0, -1).split('\n') : [];
-  const other = now.flatMap((line, index) =>
-    line === kept[index] ? [] : [{ line: index + 1, now: line, kept: kept[index] ?? 'nothing' }],
-  );
-  expect(other.slice(0, mostShown)).toEqual([]);
-  expect(now.length).toBe(kept.length);
+  expectRecordedOf('scenarios', name, lines);
 }
 
 /** A short name of a value, the same on every machine. */
