@@ -37,12 +37,18 @@ export function roundedMs(ms: number, said: Said = 'about'): number {
   return rounding[said](ms / grain) * grain;
 }
 
-/** A duration for a sentence, rounded so that what is said of it stays true. */
+/**
+ * A duration for a sentence, rounded so that what is said of it stays true: of bounds, latencies and openings, so that every
+ * command and picture prints the same of them.
+ */
 export function roundedDurationText(ms: number, said: Said = 'about'): string {
   return durationText(roundedMs(ms, said));
 }
 
-/** Rounded further, for long spans: seconds from a minute on, minutes from an hour on, hours from two days on. */
+/**
+ * Rounded further, for spans of which seconds say nothing: lengths of logs, ages, averages, lives. Seconds from a minute on,
+ * minutes from an hour on, hours from two days on. Not for what is proved, and not for what a setting or an opening has.
+ */
 export function roughDurationText(ms: number, said: Said = 'about'): string {
   const size = Math.abs(ms);
   const grain =

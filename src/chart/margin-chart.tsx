@@ -2,8 +2,9 @@
 // somebody has shut the door.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { durationText, greatestOf, leastOf, roughDurationText, sentence } from '../base/index.js';
+import { durationText, greatestOf, leastOf, roundedDurationText, sentence } from '../base/index.js';
 import { celsiusAfter, type Limit, type Margin, type Space } from '../margin/index.js';
+import { marginSpanText } from '../wording/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from './detection/axes.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './detection/flags.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from './drawing.js';
@@ -71,8 +72,8 @@ function sentenceOf({ name, margin }: MarginInput['cases'][number], { limit }: L
   if (toLimitMs === null || leftMs === null) return `${name}: ${at} is never reached.`;
   if (toLimitMs === 0) return `${name}: it is at ${at} already when the door opens.`;
   return leftMs >= 0
-    ? `${name}: somebody comes ${roughDurationText(leftMs, 'at least')} before it is at ${at}.`
-    : `${name}: somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE.`;
+    ? `${name}: somebody comes ${marginSpanText(leftMs, 'at least')} before it is at ${at}.`
+    : `${name}: somebody comes ${marginSpanText(-leftMs, 'at most')} TOO LATE.`;
 }
 
 type Limited = Pick<MarginInput, 'limit'>;
@@ -99,14 +100,14 @@ function figuresOf({ worstDelayMs, cases }: MarginInput): readonly Figure[] {
     left === null
       ? figure('time to spare', 'unlimited')
       : left >= 0
-        ? figure('time to spare', roughDurationText(left, 'at least'))
-        : figure('too late by', roughDurationText(-left, 'at most'), 'missed'),
+        ? figure('time to spare', marginSpanText(left, 'at least'))
+        : figure('too late by', marginSpanText(-left, 'at most'), 'missed'),
     figure(
       'at the limit after',
-      reached.length === 0 ? 'never' : roughDurationText(leastOf(reached), 'at least'),
+      reached.length === 0 ? 'never' : marginSpanText(leastOf(reached), 'at least'),
     ),
-    figure('alert at the latest after', roughDurationText(worstDelayMs, 'at most')),
-    figure('door shut after', roughDurationText(shutAfterMsOf(cases), 'at most')),
+    figure('alert at the latest after', roundedDurationText(worstDelayMs, 'at most')),
+    figure('door shut after', marginSpanText(shutAfterMsOf(cases), 'at most')),
   ];
 }
 
@@ -282,8 +283,8 @@ function Left(props: {
   const { toLimitMs, leftMs } = worst;
   const isLate = leftMs < 0;
   const words = isLate
-    ? `${roughDurationText(-leftMs, 'at most')} too late`
-    : `${roughDurationText(leftMs, 'at least')} to spare`;
+    ? `${marginSpanText(-leftMs, 'at most')} too late`
+    : `${marginSpanText(leftMs, 'at least')} to spare`;
   return (
     <Dimension
       x1={x(Math.min(toLimitMs, shutMs))}
@@ -320,7 +321,7 @@ function flagsOf({ worstDelayMs, cases, limit }: MarginInput, toMs: number): rea
       : [
           {
             ms: toLimitMs,
-            words: `${cases.length > 1 ? `${name}: ` : ''}${celsiusText(limit.celsius)} after ${roughDurationText(toLimitMs, 'at least')}`,
+            words: `${cases.length > 1 ? `${name}: ` : ''}${celsiusText(limit.celsius)} after ${marginSpanText(toLimitMs, 'at least')}`,
             look: 'soft',
           },
         ],
@@ -328,12 +329,12 @@ function flagsOf({ worstDelayMs, cases, limit }: MarginInput, toMs: number): rea
   return [
     {
       ms: worstDelayMs,
-      words: `alert after ${roughDurationText(worstDelayMs, 'at most')}`,
+      words: `alert after ${roundedDurationText(worstDelayMs, 'at most')}`,
       look: 'soft',
     },
     {
       ms: shutMs,
-      words: `door shut after ${roughDurationText(shutMs, 'at most')}`,
+      words: `door shut after ${marginSpanText(shutMs, 'at most')}`,
       look: isLate ? 'missed' : 'strong',
     },
     ...reached,

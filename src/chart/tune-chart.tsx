@@ -1,6 +1,6 @@
 // From the settings that nothing beats to the text of a picture: worst delay against life, with what they cost in
 // false alarms.
-import { durationText, roughDurationText, roundedDurationText } from '../base/index.js';
+import { durationText, roundedDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { Trial, TuneAnswer, TuneRequirements } from '../tune/index.js';
 import { failuresOf } from '../wording/index.js';
@@ -104,7 +104,7 @@ function figuresOf({ recommended }: TuneAnswer): readonly Figure[] {
   const { open, outOf } = escalationThreshold;
   const at = open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
   const delay = Number.isFinite(proved.worstDelayMs)
-    ? roughDurationText(proved.worstDelayMs, 'at most')
+    ? roundedDurationText(proved.worstDelayMs, 'at most')
     : 'no bound';
   return [
     figure('recommended', `every ${durationText(checkIntervalMs)}, alert at ${at}`),

@@ -1,5 +1,5 @@
 // Sentences and labels on openings, alerts and sends.
-import { durationText, roughDurationText, type Said } from '../base/index.js';
+import { durationText, roundedDurationText } from '../base/index.js';
 import type { SendRecord } from '../sim/index.js';
 import {
   type AlertKind,
@@ -91,7 +91,7 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const worst =
     worstDelayMs === null
       ? ''
-      : ` Worst detection latency ${figureDuration(worstDelayMs, 'at most')}.`;
+      : ` Worst detection latency ${roundedDurationText(worstDelayMs, 'at most')}.`;
   const last = openAtEnd(verdict.openings);
   const end = timeline.opensAtEnd
     ? ' The log ends as the door opens.'
@@ -112,9 +112,4 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
       ? ''
       : ` ${counted(unknown, 'opening is', 'openings are')} unknown: the log has gaps.`;
   return `${opens}${gaps}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
-}
-
-/** A duration as a figure, rounded so that what is said of it stays true; titles have it exact. */
-export function figureDuration(ms: number, said?: Said): string {
-  return roughDurationText(ms, said);
 }

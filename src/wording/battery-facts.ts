@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each.
-import { dayMs, ppmText, roughDurationText } from '../base/index.js';
+import { dayMs, durationText, ppmText, roughDurationText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -29,7 +29,7 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
   const { quiet } = answer;
   const facts = [
     ['battery', supplyText(answer)],
-    ['checks', `every ${roughDurationText(watch.watchFile.watch.checkIntervalMs)}`],
+    ['checks', `every ${durationText(watch.watchFile.watch.checkIntervalMs)}`],
     ['mean current', `${currentText(quiet.meanNa)}, self-discharge included`],
     [lasting(answer), lifeWords(answer)],
     ...cellFacts(answer),

@@ -1,6 +1,6 @@
 // Settings in words and cells.
 
-import { durationText, figure, type Rounded, roughDurationText } from '../base/index.js';
+import { durationText, figure, type Rounded, roundedDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
@@ -21,7 +21,7 @@ export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): st
 
 /** A proved bound, which may be none: rounded up, since it is what may happen at most. */
 export function boundText(ms: number, none: string): string {
-  return Number.isFinite(ms) ? roughDurationText(ms, 'at most') : none;
+  return Number.isFinite(ms) ? roundedDurationText(ms, 'at most') : none;
 }
 
 export function livesText(ms: number): string {
@@ -88,7 +88,7 @@ function measureText(name: RequirementName, value: number): string {
   if (name === 'falseAlarms') return countText(value, 'up');
   if (!Number.isFinite(value)) return name === 'quietUpTo' ? 'without limit' : 'no bound';
   if (name === 'life') return livesText(value).replace(/ \(.*\)/u, '');
-  return roughDurationText(value, name === 'quietUpTo' ? 'at least' : 'at most');
+  return roundedDurationText(value, name === 'quietUpTo' ? 'at least' : 'at most');
 }
 
 /**

@@ -1,6 +1,8 @@
 // `dozewatch tune` from options and files to exit status.
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { hourMs, roundedDurationText } from '../../src/base/index.js';
 import { passInterrupt } from '../../src/cli/host/interrupt.js';
 import { codesIn, ownFolder, runHere, withOptions } from '../cli/run-here.js';
 
@@ -17,6 +19,12 @@ leaveOpen: { share: 5%, duration: { lognormal: { median: 20m, sigma: 0.6 } } }
 };
 const small = ['--interval', '1m..5m', '--recheck', '1m,3m', '--threshold', '1..2', '--years', '3'];
 const base = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...small];
+
+/** What a command prints of watch.yaml, each run of spaces one space. */
+async function wordsOf(folder: string, args: readonly string[]): Promise<string> {
+  const { stdout } = await runHere(folder, [...args, '-c', 'watch.yaml']);
+  return stdout.replaceAll(/\s+/gu, ' ');
+}
 
 describe('tune', () => {
   it('recommends settings, and writes a watch file that estimate finds as good', async () => {
@@ -65,6 +73,30 @@ describe('tune', () => {
     expect(await toldWith('1h', '--any-state')).toEqual([true, true]);
     expect(await toldWith('1h')).toEqual([false, false]);
     expect(await toldWith('10m', '--any-state', '--worst-delay', '5m')).toEqual([false, true]);
+  });
+
+  it('prints bounds of more than an hour as bounds and margin do, in words and pictures', async () => {
+    const watch = `${files['watch.yaml']}environment: { longestOutage: 1h }\n`;
+    const folder = ownFolder({ ...files, 'watch.yaml': watch });
+    const { stdout: proved } = await runHere(folder, ['bounds', '-c', 'watch.yaml', '--json']);
+    const { alwaysReportedFromMs: sure, worstDelayMs: worst } = JSON.parse(proved);
+    expect(worst.atRest).toBeGreaterThan(hourMs);
+    const text = (ms: number): string => roundedDurationText(ms, 'at most');
+    const one = ['--interval', '3m', '--recheck', '3m', '--threshold', '2', '--wake-on', 'timer'];
+    const years = ['--profile', 'calm.yaml', '--years', '1', '--worst-delay', '10m'];
+    const from = ['--cooldown', '30m', '--any-state', '--chart', 'tune.svg'];
+    const tuned = await wordsOf(folder, ['tune', ...one, ...years, ...from]);
+    expect(tuned).toContain(text(worst.anyState));
+    expect(tuned).toContain(text(sure.anyState));
+    await wordsOf(folder, ['bounds', '--chart', 'bounds.svg']);
+    const warms = ['--start', '15C', '--outside', '24C', '--limit', '18C', '--tau-open', '2h'];
+    const margin = await wordsOf(folder, ['margin', ...warms, '--chart', 'margin.svg']);
+    expect(margin).toContain(text(worst.atRest));
+    const drawn = (name: string): string =>
+      readFileSync(join(folder, `${name}.svg`), 'utf8').replaceAll('\u00a0', ' ');
+    expect(drawn('tune')).toContain(text(worst.anyState));
+    expect(drawn('bounds')).toContain(text(worst.atRest));
+    expect(drawn('margin')).toContain(text(worst.atRest));
   });
 
   it('keeps the settings where only a requirement has to give way', async () => {

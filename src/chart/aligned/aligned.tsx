@@ -1,7 +1,7 @@
 // Findings in rows 14 px high, all aligned at the moment of opening over one axis in minutes: what they have in common
 // shows at once.
 import type { VNode } from 'preact';
-import { durationText, numberText } from '../../base/index.js';
+import { durationText, numberText, roundedDurationText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
 import { placeUnder } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
@@ -15,7 +15,6 @@ import { type LegendEntry, legendEntries, legendOf } from '../page/legend.js';
 import type { Scene } from '../scene.js';
 import { cutText, textWidth } from '../text.js';
 import { roundStepsMs } from '../ticks.js';
-import { figureDuration } from '../words.js';
 import {
   type AlignedFinding,
   type FindingKind,
@@ -242,12 +241,12 @@ function rowWords({ verdict }: Scene, { kind, opening, alert }: AlignedFinding):
     };
     if (of === null) return 'the door was shut';
     const { fromMs, durationMs } = verdict.openings.at(of);
-    return decidedMs < fromMs ? '' : `brief: ${figureDuration(durationMs, 'at least')}`;
+    return decidedMs < fromMs ? '' : `brief: ${roundedDurationText(durationMs, 'at least')}`;
   }
   const { durationMs, delayMs } = verdict.openings.at(opening);
   return kind === 'late' && delayMs !== null
-    ? `after ${figureDuration(delayMs, 'at most')}`
-    : `open ${figureDuration(durationMs, 'at least')}`;
+    ? `after ${roundedDurationText(delayMs, 'at most')}`
+    : `open ${roundedDurationText(durationMs, 'at least')}`;
 }
 
 interface InRow {

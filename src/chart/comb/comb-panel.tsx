@@ -1,7 +1,7 @@
 // The comb of checks under an opening, at five positions one below the other, and all positions as one bar.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { counted, durationText, roughDurationText, sideText } from '../../base/index.js';
+import { counted, durationText, roundedDurationText, sideText } from '../../base/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
@@ -126,7 +126,7 @@ function Tooth(props: {
 
 function outcomeWords({ teeth }: Comb, { inside, decidedMs }: CombPosition): string {
   if (decidedMs === null) return `${String(inside)} of ${String(teeth)} inside: missed`;
-  return `${String(teeth)} of ${String(teeth)} inside: alert at ${roughDurationText(decidedMs)}`;
+  return `${String(teeth)} of ${String(teeth)} inside: alert at ${roundedDurationText(decidedMs)}`;
 }
 
 /** Every position of the comb, each as likely as any other: those that report the opening, and those that miss it. */

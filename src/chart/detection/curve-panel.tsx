@@ -2,7 +2,7 @@
 // brief opening has of it is false alarm; between quiet and sure lies the grey band.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { durationText, percentText } from '../../base/index.js';
+import { durationText, percentText, roundedDurationText } from '../../base/index.js';
 import { type Curve, valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
@@ -10,7 +10,6 @@ import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
 import { Dimension } from '../strip/dimension.js';
 import { textWidth } from '../text.js';
-import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
 import { type CurvePoint, pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
@@ -99,7 +98,7 @@ function flagsOf(scene: DetectionScene): readonly Flag[] {
     flags.push({ ms: quietUpToMs, words, look: 'soft' });
   }
   if (anyState !== null && anyState !== atRest && anyState <= toMs) {
-    const words = `from any state sure from ${figureDuration(anyState, 'at most')}`;
+    const words = `from any state sure from ${roundedDurationText(anyState, 'at most')}`;
     flags.push({ ms: anyState, words, look: 'soft' });
   }
   return flags;
@@ -137,8 +136,8 @@ function BandDimension({ plot, band }: { readonly plot: Plot; readonly band: Ban
     sure === null
       ? 'grey band without end'
       : goesOn
-        ? `grey band, up to ${figureDuration(sure, 'at most')}`
-        : `grey band ${figureDuration(sure - band.fromMs)}`;
+        ? `grey band, up to ${roundedDurationText(sure, 'at most')}`
+        : `grey band ${roundedDurationText(sure - band.fromMs)}`;
   return (
     <Dimension
       x1={x(band.fromMs)}

@@ -14,7 +14,6 @@ import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js
 import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
 import { Dimension } from '../strip/dimension.js';
-import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, type ShareTick, sideWordsPx } from './axes.js';
 import { pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
@@ -84,7 +83,7 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
           {
             ms: Math.min(worst, toMs),
             goesOn: worst > toMs,
-            words: `worst latency ${figureDuration(worst, 'at most')}`,
+            words: `worst latency ${roundedDurationText(worst, 'at most')}`,
             title: `The latest that an alert can come: ${roundedDurationText(worst, 'at most')}`,
             strong: true,
           },
@@ -95,7 +94,7 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
           {
             ms: bestDelayMs,
             goesOn: false,
-            words: `best ${figureDuration(bestDelayMs, 'at least')}`,
+            words: `best ${roundedDurationText(bestDelayMs, 'at least')}`,
             title: `The soonest that an alert can come: ${roundedDurationText(bestDelayMs, 'at least')}`,
             strong: false,
           },

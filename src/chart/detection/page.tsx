@@ -1,6 +1,6 @@
 // The whole page: what you can rely on in figures, its detection curve, and the detection latencies.
 import type { VNode } from 'preact';
-import { durationText, type Said } from '../../base/index.js';
+import { durationText, roundedDurationText, type Said } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
 import { lengthBarIn } from '../../wording/index.js';
 import { combOf } from '../comb/comb.js';
@@ -14,7 +14,6 @@ import { lengthBarBlock } from '../page/length-bar.js';
 import { innerPx, lineOf, Sheet } from '../page/sheet.js';
 import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
-import { figureDuration } from '../words.js';
 import { bandOf, curvePanel, isSameCurve } from './curve-panel.js';
 import { delayPanel } from './delay-panel.js';
 import type { DetectionScene } from './scene.js';
@@ -83,7 +82,7 @@ function figuresOf(scene: DetectionScene): readonly Figure[] {
     share: 1,
   });
   const time = (ms: number | null, said: Said, none: string): string =>
-    ms === null ? none : figureDuration(ms, said);
+    ms === null ? none : roundedDurationText(ms, said);
   return [
     {
       ...plain(

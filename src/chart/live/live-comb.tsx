@@ -1,7 +1,7 @@
 // The comb of checks under an opening, to slide by hand or by key: where it lies decides whether the opening is reported.
 import type { VNode } from 'preact';
 import { useRef, useState } from 'preact/hooks';
-import { durationText, roughDurationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { type Comb, combAt, combOf, insideMs } from '../comb/comb.js';
 import { AllPositions, allPx, CombRow, combScale, outcomePx } from '../comb/comb-panel.js';
@@ -85,9 +85,9 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
 
 function sentenceOf(comb: Comb, firstMs: number): string {
   const { inside, decidedMs } = combAt(comb, firstMs, comb.lengthMs);
-  const first = `First check ${roughDurationText(firstMs)} after the door opens`;
+  const first = `First check ${roundedDurationText(firstMs)} after the door opens`;
   const length = durationText(comb.lengthMs);
   return decidedMs === null
     ? `${first}: ${String(inside)} of ${String(comb.teeth)} checks fall inside an opening of ${length}, so it is missed.`
-    : `${first}: the alert is decided ${roughDurationText(decidedMs)} after it opens.`;
+    : `${first}: the alert is decided ${roundedDurationText(decidedMs)} after it opens.`;
 }

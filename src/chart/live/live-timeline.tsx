@@ -1,7 +1,9 @@
 // A timeline to zoom and pan, from weeks to milliseconds, by mouse, touch and keyboard. It draws the same strip as a
 // still picture does, and tells in words what there is under the pointer.
+
 import type { VNode } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { roughDurationText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
 import { chooseCloseUps } from '../close-ups.js';
 import { kindsOf, stripFacts } from '../facts/strip-facts.js';
@@ -10,7 +12,6 @@ import { legend } from '../page/legend.js';
 import { notableOpenings, type Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
-import { figureDuration } from '../words.js';
 import { withFewShapes } from './few-shapes.js';
 import { useGestures } from './gestures.js';
 import { keyAction, keyWords } from './keys.js';
@@ -131,7 +132,7 @@ function Toolbar(props: {
     <div class="live-tools">
       <span class="live-span">
         {stampText(calendar, Math.round(view.fromMs))} ·{' '}
-        {figureDuration(Math.round(view.toMs - view.fromMs))} shown
+        {roughDurationText(Math.round(view.toMs - view.fromMs))} shown
         {wheelHint ? (
           <b class="live-hint"> Click the timeline first, or hold Ctrl, to zoom with the wheel.</b>
         ) : null}

@@ -1,6 +1,6 @@
 // Where words and numbers stand in an overview. What went wrong gets its words first; nothing is printed over
 // anything else, and what finds no room goes without.
-import { roughDurationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import type { Scene } from '../scene.js';
 import { tagPx } from '../tag.js';
 import { textWidth } from '../text.js';
@@ -72,7 +72,7 @@ function worstLabel(scene: Scene, geometry: Geometry, rows: readonly WordRow[]):
   const { worst } = scene;
   const piece = worst === null ? undefined : worstPieces(worst, geometry)[0];
   if (worst === null || piece === undefined) return [];
-  const words = `worst ${roughDurationText(worst.delayMs, 'at most')}`;
+  const words = `worst ${roundedDurationText(worst.delayMs, 'at most')}`;
   const sizePx = geometry.fontPx;
   const width = textWidth(words, { sizePx, bold: true });
   const { fromMs, durationMs } = scene.verdict.openings.at(worst.opening);

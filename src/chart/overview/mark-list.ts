@@ -1,5 +1,5 @@
 // Everything that an overview marks, with the words that may stand beside it.
-import { roughDurationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { lookOf } from '../kinds.js';
@@ -77,7 +77,7 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
         what: { of: 'opening', outcome },
         r: geometry.markR * (outcome === 'missed' ? 1.1 : 0.9),
         title: openingTitle(scene, index),
-        words: `${judged.outcome} ${roughDurationText(durationMs, 'at least')}`,
+        words: `${judged.outcome} ${roundedDurationText(durationMs, 'at least')}`,
         textClass: `dw-t-${outcome}`,
         tag: tags.openings.get(index) ?? null,
         order: outcomeOrder[outcome],

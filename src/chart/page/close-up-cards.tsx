@@ -1,6 +1,6 @@
 // The close-ups: two in a row where they are short, each with its number, its verdict and its reason.
 import type { VNode } from 'preact';
-import { greatestOf, roughDurationText } from '../../base/index.js';
+import { greatestOf, roundedDurationText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
 import { type CloseUp, type Rank, rankOf, ranks, type Subject } from '../close-ups.js';
 import { At, type Block, Shape, Words } from '../drawing.js';
@@ -187,11 +187,11 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
     return [stampText(calendar, alert?.decidedMs ?? 0), 'the door was not open'];
   }
   const { fromMs, durationMs, delayMs, toMs, outcome } = verdict.openings.at(opening);
-  const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs, 'at least')}`;
+  const open = `open ${toMs === null ? 'at least ' : ''}${roundedDurationText(durationMs, 'at least')}`;
   const told =
     delayMs === null
       ? []
-      : [`${reportWords(outcome)} after ${roughDurationText(delayMs, 'at most')}`];
+      : [`${reportWords(outcome)} after ${roundedDurationText(delayMs, 'at most')}`];
   return [stampText(calendar, fromMs), open, ...told];
 }
 

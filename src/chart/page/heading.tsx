@@ -1,12 +1,11 @@
 // The head of a picture: what it is of, in which zone, watched how; and the verdict in six figures.
-import { durationText } from '../../base/index.js';
+import { durationText, roughDurationText, roundedDurationText } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { clockText, dateText, dayAt, wallAt } from '../calendar.js';
 import type { Block } from '../drawing.js';
 import { counted, countText } from '../numbers.js';
 import type { Scene } from '../scene.js';
 import { printable } from '../text.js';
-import { figureDuration } from '../words.js';
 import type { Figure } from './figures.js';
 import { headOf, type Note } from './head.js';
 
@@ -38,7 +37,7 @@ export function placeWords({ calendar, lengthMs }: Scene): string {
       ? clockText(to.wallMs, grain)
       : `${dateText(dayAt(calendar, lengthMs))} ${clockText(to.wallMs, grain)}`;
   const start = `${dateText(from.day)} ${clockText(from.wallMs, grain)}`;
-  return `${start} to ${until} (${figureDuration(lengthMs)}) · ${calendar.zoneText}`;
+  return `${start} to ${until} (${roughDurationText(lengthMs)}) · ${calendar.zoneText}`;
 }
 
 /** How the watch looks, in a line. */
@@ -95,7 +94,7 @@ function figuresOf({ verdict }: Scene): Figure[] {
     },
     {
       ...plain('worst detection latency', 0),
-      value: worstDelayMs === null ? '–' : figureDuration(worstDelayMs, 'at most'),
+      value: worstDelayMs === null ? '–' : roundedDurationText(worstDelayMs, 'at most'),
       share: 2,
     },
   ];

@@ -1,12 +1,11 @@
 // The bar of lengths as a block of a picture: a sentence, and below it never, maybe, always with their borders and a flag
 // at the limit that counts as left open.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import type { LengthBar } from '../../wording/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { textWidth, wrapText } from '../text.js';
-import { figureDuration } from '../words.js';
 
 const sentenceFont = { sizePx: 16, bold: true };
 const sentenceLinePx = 22;
@@ -140,8 +139,8 @@ function nameX(
 function Borders({ bar, widthPx }: Props): VNode {
   const { quietMs, sureMs, endMs } = bar;
   const x = (ms: number): number => (ms / endMs) * widthPx;
-  const quiet = quietMs === null || quietMs === 0 ? null : figureDuration(quietMs, 'at least');
-  const sure = sureMs === null ? null : figureDuration(sureMs, 'at most');
+  const quiet = quietMs === null || quietMs === 0 ? null : roundedDurationText(quietMs, 'at least');
+  const sure = sureMs === null ? null : roundedDurationText(sureMs, 'at most');
   const quietRoom = quiet === null ? 0 : textWidth(quiet, wordsFont);
   const quietX = Math.max(quietRoom, x(quietMs ?? 0));
   const sureX = Math.min(

@@ -1,7 +1,7 @@
 // What must leap to the eye: missed, late and undecided leave-opens, each with its words; where they crowd, with their
 // number.
 import type { VNode } from 'preact';
-import { roughDurationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import type { OpeningOutcome } from '../../verdict/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { type TimeScale, Words } from '../drawing.js';
@@ -102,7 +102,7 @@ function labelOf({ lanes, closeUp }: Props, group: readonly Bad[], row: WordRow)
   const right = group.at(-1)?.right ?? first.right;
   const words =
     group.length === 1
-      ? `${first.outcome} ${roughDurationText(first.judged.durationMs, 'at least')}`
+      ? `${first.outcome} ${roundedDurationText(first.judged.durationMs, 'at least')}`
       : countsOf(group);
   const width = wider * textWidth(words, { sizePx: 11, bold: true });
   const at = row.place([first.left, right - width], width);

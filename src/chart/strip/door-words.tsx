@@ -1,6 +1,6 @@
 // Words over the door: the worst detection latency as a dimension, and what must leap to the eye.
 import type { VNode } from 'preact';
-import { durationText, roughDurationText } from '../../base/index.js';
+import { durationText, roughDurationText, roundedDurationText } from '../../base/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { Bar, type TimeScale, Words } from '../drawing.js';
 import type { SeenOpening, StripFacts } from '../facts/strip-facts.js';
@@ -79,7 +79,7 @@ function dimensionOf(
   const toMs = delayMs === null ? endOf(judged) : fromMs + delayMs;
   if (toMs > facts.toMs) return null;
   // As the words below it: latencies up, openings down.
-  const long = roughDurationText(toMs - fromMs, delayMs === null ? 'at least' : 'at most');
+  const long = roundedDurationText(toMs - fromMs, delayMs === null ? 'at least' : 'at most');
   const dimension: DimensionProps = {
     x1: x(fromMs),
     x2: x(toMs),

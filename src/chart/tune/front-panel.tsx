@@ -5,7 +5,7 @@ import {
   durationText,
   greatestOf,
   meanYearMs,
-  roughDurationText,
+  roundedDurationText,
 } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
@@ -110,7 +110,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
   const title = [
     `A check every ${durationText(settings.checkIntervalMs)}, again after ${durationText(settings.recheckIntervalMs)}`,
     `alert at ${String(open)} of ${String(outOf)}`,
-    `reported within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
+    `reported within ${roundedDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
     `${countText(years.rates.missed.perYear, 'up')} missed and ${countText(perYear, 'up')} false alarms per year`,
   ].join('; ');
@@ -164,7 +164,7 @@ function namesOf({ recommended, present }: TuneAnswer, plot: Plot) {
       {shown.map((ring) => {
         const { proved, years } = ring.trial;
         const missed = meanRate(years.rates.missed);
-        const latency = `${ring.name}: ${roughDurationText(proved.worstDelayMs, 'at most')}`;
+        const latency = `${ring.name}: ${roundedDurationText(proved.worstDelayMs, 'at most')}`;
         const life = lifeText(years.lifeMs);
         const whole = `${latency}, ${life}, ${missed} missed per year`;
         const rings = shown.filter((other) => other !== ring);

@@ -1,7 +1,7 @@
 // Settings as threads through aligned columns, the better the higher: latency, misses, false alarms, life. A requirement is a
 // gate in its column, so that the one that nothing passes shows at once.
 import type { VNode } from 'preact';
-import { dayMs, durationText, greatestOf, leastOf, roughDurationText } from '../../base/index.js';
+import { dayMs, durationText, greatestOf, leastOf, roundedDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
@@ -42,12 +42,12 @@ const rate = (perYear: number): string => String(Number(perYear.toPrecision(2)))
 function columnsOf(requirements: TuneRequirements): readonly Column[] {
   const { worstDelayMs, sureFromMs, quietUpToMs, falseAlarmsPerYear, lifeMs } = requirements;
   const atMost = (value: number, gate: number | null): boolean => gate === null || value <= gate;
-  const time = (ms: number): string => roughDurationText(ms, 'at most');
+  const time = (ms: number): string => roundedDurationText(ms, 'at most');
   const quiet: Column = {
     name: 'quiet up to',
     of: ({ proved }) => proved.quietUpToMs,
     better: 'more',
-    text: (ms) => roughDurationText(ms, 'at least'),
+    text: (ms) => roundedDurationText(ms, 'at least'),
     gate: quietUpToMs,
     requirement: 'quietUpTo',
     passes: ({ proved }) => proved.inSpiteOfBounce.quietUpToMs >= (quietUpToMs ?? 0),

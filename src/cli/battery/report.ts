@@ -153,7 +153,7 @@ function intervalTable(
   const columns = [{ title: 'every', align: 'right' }, { title: lasts }] as const;
   const rows = lives.map(({ checkIntervalMs, lifeMs, isSet }) => {
     const life = isSet ? `${paint.bold(lifeText(lifeMs))}  as set` : lifeText(lifeMs);
-    return { cells: [roughDurationText(checkIntervalMs), life], below: [] };
+    return { cells: [durationText(checkIntervalMs), life], below: [] };
   });
   return [...tableText(columns, rows, width)].join('');
 }
@@ -184,7 +184,7 @@ function rangeTable(
   ] as const;
   const rows = lives.map(({ checkIntervalMs, lifeMs, isSet }, index) => ({
     cells: [
-      roughDurationText(checkIntervalMs),
+      durationText(checkIntervalMs),
       isSet ? `${paint.bold(lifeText(lifeMs))}  as set` : lifeText(lifeMs),
       lifeText(ranges[index]?.leastMs ?? null),
       lifeText(ranges[index]?.mostMs ?? null),

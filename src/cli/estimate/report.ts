@@ -402,12 +402,12 @@ function delaysText(
     ({ percent, ms, lowMs, highMs }) =>
       [
         `${String(percent)} % within`,
-        `${roughDurationText(ms ?? 0, 'at most')} (${roughDurationText(lowMs ?? 0)} to ${highMs === null ? 'unknown' : roughDurationText(highMs, 'at most')})`,
+        `${roundedDurationText(ms ?? 0, 'at most')} (${roundedDurationText(lowMs ?? 0)} to ${highMs === null ? 'unknown' : roundedDurationText(highMs, 'at most')})`,
       ] as const,
   );
   const ends = [
-    ['soonest seen', `${roughDurationText(leastMs, 'at least')}${soonText(delays, head)}`],
-    ['worst seen', roughDurationText(worstMs, 'at most')],
+    ['soonest seen', `${roundedDurationText(leastMs, 'at least')}${soonText(delays, head)}`],
+    ['worst seen', roundedDurationText(worstMs, 'at most')],
   ] as const;
   const late = shares.late.count === 0 ? '' : `, ${numberText(shares.late.count)} of them late`;
   const title = `Detection latencies of the ${counted(count, 'leave-open')} that were reported${late}`;

@@ -78,7 +78,7 @@ export function huntReport(view: HuntView, paint: Paint): string {
 
 function nothing(view: HuntView, paint: Paint): string[] {
   const charged = view.hasSupply ? ', with a battery that is always charged' : '';
-  const tried = `${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}${charged}`;
+  const tried = `${counted(view.runs, 'timeline')} of up to ${durationText(view.lengthMs)}, seed ${String(view.seed)}${charged}`;
   if (view.fault !== null) {
     return [
       `${paint.doubtful(paint.bold('Nothing found'))}: no difference between this watch and one with the mistake`,
@@ -161,7 +161,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),
     '',
-    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${seedWords(view.seed, seed)}).`,
+    `Found after ${counted(view.runs, 'timeline')} of up to ${durationText(view.lengthMs)} (seed ${seedWords(view.seed, seed)}).`,
     ...(found.saved === null
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),

@@ -1,7 +1,7 @@
 // `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
-import { roughDurationText, shellWord, writeDuration } from '../../base/index.js';
+import { durationText, shellWord, writeDuration } from '../../base/index.js';
 import {
   alikeProperty,
   type Breach,
@@ -159,7 +159,7 @@ function huntOf(options: HuntOptions, watch: LoadedWatch, device: HuntedDevice |
 function progressLabel({ properties, lengthMs }: HuntPlan): string {
   const names = properties.map(({ property }) => property.name).join(', ');
   const what = names.length > mostLabel ? `${names.slice(0, mostLabel)}…` : names;
-  return `hunting in timelines of up to ${roughDurationText(lengthMs)}: ${what}`;
+  return `hunting in timelines of up to ${durationText(lengthMs)}: ${what}`;
 }
 
 /** A part after the other, each with its own seed, until one finds something or a limit is reached. */

@@ -1,16 +1,9 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
-import {
-  dayMs,
-  leastOf,
-  ppmText,
-  roughDurationText,
-  roundedDurationText,
-  type Said,
-} from '../../base/index.js';
+import { durationText, leastOf, ppmText, roundedDurationText } from '../../base/index.js';
 import type { Gaps } from '../../bounds/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import { writeDuration } from '../../scenarios/index.js';
-import { gapsWords } from '../../wording/index.js';
+import { gapsWords, marginSpanText } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -97,9 +90,9 @@ export function marginReport(
   const rows = answer.cases.map(({ warming, margin }) => ({
     cells: [
       caseWords[warming.kind],
-      spanText(margin.tauMs),
-      margin.toLimitMs === null ? 'never' : spanText(margin.toLimitMs, 'at least'),
-      margin.leftMs === null ? 'all' : spanText(margin.leftMs, 'at least'),
+      marginSpanText(margin.tauMs),
+      margin.toLimitMs === null ? 'never' : marginSpanText(margin.toLimitMs, 'at least'),
+      margin.leftMs === null ? 'all' : marginSpanText(margin.leftMs, 'at least'),
       worstCelsiusText(margin.celsiusThen, answer.limit),
       latestText(margin),
     ],
@@ -167,7 +160,7 @@ function fastEnough(
 ): string {
   const leftMs = toLimitMs - worstDelayMs - seenAfterMs;
   if (leftMs <= 0) return ', and the alert itself comes after the limit';
-  return `. With an alert after ${spanText(worstDelayMs, 'at most')}, somebody must shut the door within ${spanText(leftMs, 'at least')} of ${seenAfterMs === 0 ? 'it' : 'seeing it'}`;
+  return `. With an alert after ${roundedDurationText(worstDelayMs, 'at most')}, somebody must shut the door within ${marginSpanText(leftMs, 'at least')} of ${seenAfterMs === 0 ? 'it' : 'seeing it'}`;
 }
 
 function headline({ warming, margin }: MarginCase, answer: MarginAnswer, paint: Paint): string {
@@ -178,15 +171,15 @@ function headline({ warming, margin }: MarginCase, answer: MarginAnswer, paint: 
   if (toLimitMs === null || leftMs === null) {
     return `${lead}: ${paint.good(`${at} is never reached`)}.`;
   }
-  const reached = `the temperature reaches ${at} after ${spanText(toLimitMs, 'at least')}`;
+  const reached = `the temperature reaches ${at} after ${marginSpanText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
-    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${spanText(leftMs, 'at least')} before that`)}.`;
+    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${marginSpanText(leftMs, 'at least')} before that`)}.`;
   }
-  const late = paint.bad(`Somebody shuts the door ${spanText(-leftMs, 'at most')} TOO LATE`);
+  const late = paint.bad(`Somebody shuts the door ${marginSpanText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
       ? `No alert is early enough for a response that takes this long${fastEnough(toLimitMs, answer)}`
-      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening`;
+      : `To be in time, the alert must arrive within ${marginSpanText(latestReportWithinMs, 'at least')} of the opening`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
@@ -210,10 +203,12 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
     ['limit', `${celsiusText(limit.celsius)}${source}`],
-    ['worst detection latency', `${spanText(worstDelayMs, 'at most')}, ${from}`],
+    ['worst detection latency', `${roundedDurationText(worstDelayMs, 'at most')}, ${from}`],
     ...(seenAfterMs === 0
       ? []
-      : ([['until somebody sees it', `${spanText(seenAfterMs)} (delivery.seenAfter)`]] as const)),
+      : ([
+          ['until somebody sees it', `${durationText(seenAfterMs)} (delivery.seenAfter)`],
+        ] as const)),
     ...(lostPpm === 0
       ? []
       : ([
@@ -226,7 +221,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
       'response',
       responseMs === 0
         ? '0 s: as if somebody shut the door the moment the alert arrives; say how long you need with --response, such as --response 15m'
-        : `${spanText(responseMs)}, from the alert to the door being shut`,
+        : `${durationText(responseMs)}, from the alert to the door being shut`,
     ],
   ];
 }
@@ -237,7 +232,7 @@ function wholeSeconds(ms: number): number {
 }
 
 function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
-  if (latestReportWithinMs !== null) return spanText(latestReportWithinMs, 'at least');
+  if (latestReportWithinMs !== null) return marginSpanText(latestReportWithinMs, 'at least');
   return toLimitMs === null ? 'any' : 'none';
 }
 
@@ -267,8 +262,3 @@ function worstCelsiusText(celsius: number, { passed }: Limit): string {
 
 const caveats =
   'Where this is wrong: the model has one temperature for the whole space and one time constant. Air reaches the temperature outside long before goods and walls do, and they hold it back less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';
-
-/** To the second, so that the parts add up; of a day and more seconds say nothing, and have no room. */
-function spanText(ms: number, said?: Said): string {
-  return Math.abs(ms) < dayMs ? roundedDurationText(ms, said) : roughDurationText(ms, said);
-}

@@ -3,6 +3,7 @@ import {
   counted,
   type Diagnostic,
   dayMs,
+  durationText,
   figure,
   listText,
   roughDurationText,
@@ -130,7 +131,7 @@ function fitText({ distribution, count, worstGap, chanceGap, rejected }: Duratio
 function distributionText(distribution: DurationDistribution): string {
   switch (distribution.kind) {
     case 'fixed':
-      return `all of ${roughDurationText(distribution.ms)}`;
+      return `all of ${durationText(distribution.ms)}`;
     case 'exponential':
       return `exponential, ${roughDurationText(distribution.meanMs)} on average`;
     case 'lognormal':
