@@ -23,7 +23,10 @@ export interface YearInput {
   readonly name: string;
   readonly subtitle: string;
   readonly note: Note;
-  readonly figures: readonly (readonly [name: string, value: string])[];
+  /** Each name says what its value counts; with `alarm`, a value other than 0 has a badge. */
+  readonly figures: readonly (Pick<Figure, 'name' | 'value'> & Partial<Pick<Figure, 'alarm'>>)[];
+  /** Which of the simulated years is drawn, and what was counted in it. */
+  readonly strip: string;
   /** Firsts of months, and their short names. */
   readonly months: readonly { readonly atMs: number; readonly label: string }[];
   readonly lengthMs: number;
@@ -59,11 +62,6 @@ const mostCovered = 0.5;
 const axisPx = 22;
 const namesPx = sideWordsPx + 22;
 
-const alarms: Readonly<Record<string, Figure['alarm']>> = {
-  missed: 'missed',
-  'false alarms': 'false',
-};
-
 /** Draws a year as a whole SVG document, the same bytes every time. */
 export function yearChart(
   input: YearInput & { readonly options?: YearChartOptions | undefined },
@@ -73,10 +71,9 @@ export function yearChart(
   const fullPx = innerPx(widthPx, false);
   const title = cutText(`A year with ${name}`, fullPx, { sizePx: 22, bold: true });
   const shown = figures.map(
-    ([figure, value]): Figure => ({
-      name: figure,
-      value,
-      alarm: value === '0' ? null : (alarms[figure] ?? null),
+    ({ alarm, ...figure }): Figure => ({
+      ...figure,
+      alarm: figure.value === '0' ? null : (alarm ?? null),
       late: false,
       share: 1,
     }),
@@ -113,11 +110,11 @@ interface Lane {
 }
 
 function yearPanel(input: YearInput, fullPx: number): Block {
-  const { lengthMs, months, flat } = input;
+  const { lengthMs, months, flat, strip } = input;
   const widthPx = fullPx - namesPx;
   const x = scaleLinear([0, lengthMs], [0, widthPx]);
   const lanes = lanesOf(input, widthPx);
-  const title = panelTitle('Day by day, the first simulated year', fullPx);
+  const title = panelTitle(strip, fullPx);
   const topY = title.height + 6;
   let y = 0;
   const placed = lanes.map((lane) => {

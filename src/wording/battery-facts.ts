@@ -100,7 +100,7 @@ function sagText({ sag }: BoughtCells, supply: SupplySettings): string {
   // As in the sentence on a low battery: what the cold holds back counts as left.
   const endPpm = million - (usablePpm * (derating?.sharePpm ?? million)) / million;
   const cold = derating === null ? '' : ', with what the cold holds back';
-  return `${pull}, so sends begin to fail when ${shareText(endPpm)} of a full charge (${chargeText(capacityNah)}) is left${cold}`;
+  return `${pull}, so sends begin to fail when ${shareText(endPpm)} of ${renewalOf(supply).whole} (${chargeText(capacityNah)}) is left${cold}`;
 }
 
 function supplyText({ supply }: BatteryAnswer): string {
@@ -138,13 +138,13 @@ function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells
 
 function lowText({ low, quiet, supply }: BatteryAnswer, { watchFile }: Facts): string {
   if (low === null)
-    return 'a full charge does not last 7 days, so no warning can come 7 days ahead';
+    return `${renewalOf(supply).fresh} does not last 7 days, so no warning can come 7 days ahead`;
   const volts =
     low.voltageMv === null
       ? 'without a voltageCurve the voltage is unknown'
       : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
   const share = `${warningPercent(low.usableLeftPpm)}%`;
-  const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge, ${chargeText(supply.capacityNah)}; ${volts})`;
+  const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of ${renewalOf(supply).whole}, ${chargeText(supply.capacityNah)}; ${volts})`;
   const isSet = watchFile.watch.lowBattery !== undefined;
   const how = isSet
     ? `a warning 7 days before the end needs lowBattery: { at: ${share} }`
@@ -210,7 +210,7 @@ function contactText({
   return `${pullUp}; powered ${words[0] ?? ''} it uses ${day(is)}; powered ${words[1] ?? ''} it would use ${day(other)}`;
 }
 
-function holdFacts({ hold }: BatteryAnswer): (readonly [string, string])[] {
+function holdFacts({ hold, supply }: BatteryAnswer): (readonly [string, string])[] {
   if (hold === null) return [];
   if (hold.currentNa === 0) {
     return [
@@ -221,7 +221,7 @@ function holdFacts({ hold }: BatteryAnswer): (readonly [string, string])[] {
     ];
   }
   const flat = lifeText(hold.lastsMs);
-  const text = `this watch stays awake and does nothing until it is reset, at ${currentText(hold.currentNa)}: a full charge is flat in ${flat}`;
+  const text = `this watch stays awake and does nothing until it is reset, at ${currentText(hold.currentNa)}: ${renewalOf(supply).fresh} is flat in ${flat}`;
   return [['after an alert', text]];
 }
 

@@ -6,6 +6,12 @@ export interface Renewal {
   readonly lasts: string;
   /** At a steady current: `a full charge lasts` */
   readonly fullLasts: string;
+  /** `83 % of` … is left */
+  readonly whole: string;
+  /** … `is flat in 2 d`, … `does not last 7 days` */
+  readonly fresh: string;
+  /** `off,` …; `missed because` … */
+  readonly usedUp: { readonly short: string; readonly past: string; readonly now: string };
   /** `spread of` … */
   readonly life: string;
   /** `none since` … */
@@ -30,6 +36,12 @@ export interface Renewal {
   readonly done: string;
   /** somebody comes when … */
   readonly due: string;
+  /** `It makes no checks meanwhile, and` … */
+  readonly noReset: string;
+  /** The calendar file of a command to run next. */
+  readonly calendar: string;
+  /** A picture is drawn … */
+  readonly byCalendar: string;
   /** How often: the name of a row. */
   readonly times: string;
 }
@@ -37,6 +49,13 @@ export interface Renewal {
 const charged: Renewal = {
   lasts: 'a charge lasts',
   fullLasts: 'a full charge lasts',
+  whole: 'a full charge',
+  fresh: 'a full charge',
+  usedUp: {
+    short: 'charge used up',
+    past: 'the charge was used up',
+    now: 'the charge is used up',
+  },
   life: 'the life of a charge',
   last: 'the charge',
   some: 'a charge',
@@ -49,12 +68,18 @@ const charged: Renewal = {
   does: 'charges the battery',
   done: 'charged',
   due: 'a charge is due',
+  noReset: 'It makes no checks meanwhile, and a charge does not end that.',
+  calendar: 'charges.ics',
+  byCalendar: 'with charges by the calendar',
   times: 'charges',
 };
 
 const replaced: Renewal = {
   lasts: 'a set of cells lasts',
   fullLasts: 'a new set of cells lasts',
+  whole: 'what new cells hold',
+  fresh: 'a new set of cells',
+  usedUp: { short: 'cells empty', past: 'the cells were empty', now: 'the cells are empty' },
   life: 'the life of a set of cells',
   last: 'the new cells',
   some: 'new cells',
@@ -67,7 +92,11 @@ const replaced: Renewal = {
   does: 'replaces the cells',
   done: 'new cells',
   due: 'new cells are due',
-  times: 'new cells',
+  noReset:
+    'It makes no checks meanwhile. Here new cells do not end that, since these years simulate a replacement without a loss of power; a real device that loses power then starts again and checks.',
+  calendar: 'new-cells.ics',
+  byCalendar: 'with new cells by the calendar',
+  times: 'replacements of the cells',
 };
 
 /** @param supply null: nothing is known of it, and it is charged like any. */

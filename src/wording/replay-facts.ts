@@ -163,13 +163,13 @@ function batteryLifeText(view: ReplayView): string {
   }
   const flat =
     trace.flat.length === 0 && isFlatBeforeEnd(cost)
-      ? '; a full charge does not last to the end of this timeline'
+      ? `; ${renewalOf(supply).fresh} does not last to the end of this timeline`
       : '';
   if (cost.lengthMs < dayMs) {
     const short =
       view.timeline.world.lengthMs < dayMs
         ? 'this timeline is shorter than a day'
-        : 'in this timeline the charge lasted less than a day';
+        : 'in this timeline the battery lasted less than a day';
     return `unknown: ${short} (a whole life${wholeLifeCommand(view)})`;
   }
   const held = cost.cells === null ? '' : ', by what the cells hold';

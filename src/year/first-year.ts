@@ -9,6 +9,12 @@ import type { YearQuestion } from './lived-years.js';
 
 export interface FirstYear {
   readonly lengthMs: number;
+  /** Of this year only. */
+  readonly counts: {
+    readonly leaveOpens: number;
+    readonly missed: number;
+    readonly falseAlarms: number;
+  };
   /** The share of the usable charge that is left, ascending in time, a charge as two points; null: there is no supply. */
   readonly charge: readonly { readonly atMs: number; readonly left: number }[] | null;
   /** It is charged by the days that the calendar names, since the watch file does not say when. */
@@ -44,13 +50,18 @@ export function firstYear(question: YearQuestion): FirstYear {
     charge: charge ?? (supply === null ? null : { supply, charging: { everyMs: null } }),
   };
   const trace = simulate(experiment, { record: 'none' });
-  const { openings, alerts } = judge(
+  const { openings, alerts, summary } = judge(
     world.openings,
     people.asSeen(trace, ownSeed),
     watchFile.judge,
   );
   return {
     lengthMs: world.lengthMs,
+    counts: {
+      leaveOpens: summary.leaveOpens,
+      missed: summary.missed,
+      falseAlarms: summary.falseAlarms,
+    },
     charge: experiment.charge === null ? null : chargeLine(experiment),
     isChargedByCalendar: byCalendar.length > 0,
     openings: world.openings,

@@ -49,6 +49,7 @@ const year: YearInput = {
   subtitle: 'goose-house',
   note: { words: 'A year.', standing: 'good' },
   figures: [],
+  strip: 'Day by day',
   months: [{ atMs: 0, label: 'May' }],
   lengthMs: 365 * dayMs,
   charge: null,

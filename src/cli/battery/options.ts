@@ -23,7 +23,8 @@ Examples:
 Exit status: 0 when the answer is given, however short the life; 2 bad input, or a measured life that
 no sleep current explains.
 
-These are estimates of charge, not of safety. Charge and store lithium cells within their maker's limits.
+These are estimates of charge, not of safety. Charge and store cells within their maker's limits, and
+never charge cells that are not made for it.
 ${caution}`;
 
 /** Adds what `battery` takes. */
@@ -31,8 +32,8 @@ export function batteryTakes(command: Command) {
   const basic = withWatchFile(
     command
       .description(
-        'Computes how long a charge lasts and what uses it: with a door that nobody opens, and over the\n' +
-          'scenarios and door logs that you give.',
+        'Computes how long a charge, or a set of cells, lasts and what uses it: with a door that nobody\n' +
+          'opens, and over the scenarios and door logs that you give.',
       )
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
     { help: 'the watch file, with a supply: section' },

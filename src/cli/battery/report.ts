@@ -1,5 +1,5 @@
 // The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
-import { dayMs, durationText, numberText, roughDurationText } from '../../base/index.js';
+import { dayMs, durationText, numberText, roughDurationText, sentence } from '../../base/index.js';
 import {
   type BatteryAnswer,
   chargeText,
@@ -13,7 +13,14 @@ import {
   type UseCost,
 } from '../../battery/index.js';
 import { type MeasuredLife, presetNumbers, type SupplySettings } from '../../model/index.js';
-import { batteryFacts, type Facts, lasting, plainCut, renewalOf } from '../../wording/index.js';
+import {
+  batteryFacts,
+  type Facts,
+  lasting,
+  plainCut,
+  type Renewal,
+  renewalOf,
+} from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -25,6 +32,7 @@ export interface BatteryStyle {
 /** With what lasts: a charge, or a set of cells. */
 interface NamedStyle extends BatteryStyle {
   readonly lasts: string;
+  readonly renewal: Renewal;
 }
 
 export function batteryReport(answer: BatteryAnswer, watch: Facts, style: BatteryStyle): string {
@@ -37,7 +45,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
       ? ''
       : `${paint.bold(lifeRangeText(first.cost))} at the average use of ${plainCut(first.name, 100)}${unanswered(first)}, and `;
   const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${used}${paint.bold(lifeRangeText(quiet))} at a door that nobody opens.`;
-  const named = { ...style, lasts: lasting(answer) };
+  const named = { ...style, lasts: lasting(answer), renewal: renewalOf(answer.supply) };
   const parts = [
     `${headline}\n`,
     `\n${factsText(batteryFacts(answer, watch), width)}`,
@@ -46,7 +54,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
     ...timelines.map((timeline) => timelineText(timeline, named)),
     `\nLife against check interval${ofCell(answer)}, at a door that nobody opens\n${intervalTable(answer.intervals, named)}`,
     presetText(answer.supply, width),
-    `\n${paragraphText(estimateCaution, width)}${paragraphText(renewalOf(answer.supply).caution, width)}`,
+    `\n${paragraphText(estimateCaution, width)}${paragraphText(named.renewal.caution, width)}`,
   ];
   return parts.join('');
 }
@@ -81,13 +89,13 @@ function measuredBy({ calibration, supply }: BatteryAnswer): string {
 
 function timelineText(
   { name, cost, flatMs, resets }: BatteryAnswer['timelines'][number],
-  { paint, width, lasts }: NamedStyle,
+  { paint, width, lasts, renewal }: NamedStyle,
 ): string {
   const flat =
     flatMs > 0
-      ? ` ${paint.bad(`The charge is used up before its end: for ${roughDurationText(flatMs, 'at least')} of it the device is off.`)}`
+      ? ` ${paint.bad(`${sentence(`${renewal.usedUp.now} before its end`).replace(/\.$/u, '')}: for ${roughDurationText(flatMs, 'at least')} of it the device is off.`)}`
       : isFlatBeforeEnd(cost)
-        ? ` ${paint.bad('A full charge would not last to the end of it.')}`
+        ? ` ${paint.bad(sentence(`${renewal.fresh} would not last to the end of it`))}`
         : '';
   const held =
     cost.heldMs > 0

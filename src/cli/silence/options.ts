@@ -40,13 +40,16 @@ export function silenceTakes(command: Command) {
   )
     .requiredOption(
       '--charged <instant>',
-      'when it was last charged and worked, such as 2026-05-04',
+      'when it was last charged, or had new cells, and worked, such as 2026-05-04',
     )
     .option('--messages <file>', 'log of the messages that came (default: none came)')
     .option('--now <instant>', 'when you look (default: now)')
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')
-    .option('--lasts <duration>', 'how long a charge lasts, if you know it better than the supply')
+    .option(
+      '--lasts <duration>',
+      'how long a charge, or a set of cells, lasts (default: by the supply)',
+    )
     .option('--prior <name=value>', 'what is assumed of a fault; repeat it for more', collected)
     .option('--seed <text>', 'another seed simulates other years', '1')
     .option('--json', 'print the answer as JSON, schema dozewatch/silence/1');

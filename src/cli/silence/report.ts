@@ -202,7 +202,8 @@ function lowBatteryWords(
   { firstMs, lastMs, leftShare }: LowBatteryHeard,
   at: (ms: number) => string,
 ): string {
-  const left = leftShare === null ? '' : `, with ${percentText(leftShare)} of the charge left`;
+  const left =
+    leftShare === null ? '' : `, with ${percentText(leftShare)} of the usable charge left`;
   const last = lastMs === firstMs ? '' : `; the last message of it ${at(lastMs)}`;
   return `first reported ${at(firstMs)}${left}${last}`;
 }

@@ -173,14 +173,14 @@ function spanOf(options: SilenceOptions, zone: string, clockMs: number): Span {
   const nowMs = options.now === undefined ? clockMs : at(options.now, '--now');
   if (nowMs <= chargedMs) {
     throw problem('now-before-charge', options.now === undefined ? '--charged' : '--now', {
-      message: 'you look before the device was charged',
+      message: 'you look before the instant of --charged',
       found: options.now ?? options.charged,
       hint: 'give --charged an instant before --now',
     });
   }
   if (nowMs - chargedMs <= longestTimelineMs) return { chargedMs, nowMs };
   throw problem('out-of-range', '--charged', {
-    message: `the charge must be at most ${String(longestTimelineMs / dayMs)} days before you look`,
+    message: `must be at most ${String(longestTimelineMs / dayMs)} days before you look`,
     found: options.charged,
   });
 }

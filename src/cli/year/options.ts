@@ -28,7 +28,7 @@ export function yearTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
       'Simulates years with the device and its people: openings, messages, charges, answers. Prints when\n' +
-        'to charge, and what a charge a week late costs.',
+        'to charge the battery or replace its cells, and what a delay of a week costs.',
     ),
     { look: besideLog },
   )
@@ -42,7 +42,10 @@ export function yearTakes(command: Command) {
     .option('--json', 'print the answer as JSON, schema dozewatch/year/1')
     .option('--chart <file>', 'a picture of the first simulated year (.svg or .png)')
     .option('--dark', 'a dark picture')
-    .option('-o, --output <file>', 'calendar file for the days to charge by (.ics)')
+    .option(
+      '-o, --output <file>',
+      'calendar file of the days to charge or replace the cells by (.ics)',
+    )
     .optionsGroup('Rarely needed:')
     .option('--as-logged', 'simulate days of the log, not a fitted profile');
   return withLogOptions(basic).addHelpText('after', afterHelp);

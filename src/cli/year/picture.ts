@@ -1,9 +1,9 @@
 // The picture of `year`: the first simulated year, in the words of the report.
-import { dayMs, nameOfFile, plain, sentence } from '../../base/index.js';
+import { dayMs, nameOfFile, numberText, plain, sentence } from '../../base/index.js';
 import type { ThemeName, YearInput } from '../../chart/index.js';
 import { localTime } from '../../scenarios/index.js';
 import type { FirstYear } from '../../year/index.js';
-import { perYear, type YearView, yearSentence } from './report.js';
+import { countedOrNo, perYear, type YearView, yearSentence } from './report.js';
 
 export async function yearPicture(
   view: YearView,
@@ -14,8 +14,12 @@ export async function yearPicture(
   const { set, start } = view;
   const { renewal, isDrained } = view;
   const charged = year.isChargedByCalendar
-    ? ' \u00b7 the charge as by the calendar; the counts always have charge'
-    : '';
+    ? ` \u00b7 drawn ${renewal.byCalendar}; the counts assume a battery that never runs empty`
+    : !isDrained && year.flat.length > 0
+      ? ' \u00b7 drawn with a battery that runs empty; the counts assume one that never does'
+      : '';
+  // A mean over the years; of a single year, its count.
+  const each = set.years === 1 ? 'in the year' : 'per year';
   const input: YearInput = {
     ...year,
     charged: year.isChargedByCalendar ? `${renewal.done}, by the calendar` : renewal.done,
@@ -26,14 +30,26 @@ export async function yearPicture(
       standing: set.missed > 0 ? 'bad' : set.falseAlarms > 0 ? 'doubtful' : 'good',
     },
     figures: [
-      ['leave-opens per year', perYear(set, 'leaveOpens')],
-      ['missed', perYear(set, 'missed')],
-      ['false alarms', perYear(set, 'falseAlarms')],
-      ...(isDrained ? [[renewal.times, perYear(set, 'charges')] as const] : []),
+      { name: `leave-opens ${each}`, value: perYear(set, 'leaveOpens') },
+      { name: `missed ${each}`, value: perYear(set, 'missed'), alarm: 'missed' },
+      { name: `false alarms ${each}`, value: perYear(set, 'falseAlarms'), alarm: 'false' },
+      ...(isDrained ? [{ name: `${renewal.times} ${each}`, value: perYear(set, 'charges') }] : []),
     ],
+    strip: stripTitle(set.years, year.counts),
     months: monthsFrom(on.startMs, year.lengthMs),
   };
   return yearChart({ ...input, options: { theme: on.theme } });
+}
+
+/** The headline and the figures are of all years, the marks below of one: so its own counts are beside them. */
+function stripTitle(
+  years: number,
+  { leaveOpens, missed, falseAlarms }: FirstYear['counts'],
+): string {
+  const which =
+    years === 1 ? 'the simulated year' : `the first of the ${String(years)} simulated years`;
+  const none = (count: number): string => (count === 0 ? 'none' : numberText(count));
+  return `Day by day, ${which}: ${countedOrNo(leaveOpens, 'leave-open')}${leaveOpens === 0 ? '' : ` (${none(missed)} missed)`}, ${countedOrNo(falseAlarms, 'false alarm')}`;
 }
 
 const names = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

@@ -132,7 +132,7 @@ export function yearSentence({ set, assumes }: YearView): string {
 }
 
 /** `no alert`, `1 alert`, `25 alerts` */
-function countedOrNo(count: number, noun: string): string {
+export function countedOrNo(count: number, noun: string): string {
   return count === 0 ? `no ${noun}` : counted(count, noun);
 }
 
@@ -144,12 +144,12 @@ function missedText(set: LivedYears): string {
 }
 
 /** The missed ones, and how many of them because the charge was used up. */
-function missedRow({ set, isDrained }: YearView): string {
+function missedRow({ set, isDrained, renewal }: YearView): string {
   if (set.missed === 0) return '0';
   const { missed, unpowered } = set;
   if (!isDrained) return countOf(set, 'missed');
   const without = unpowered === 0 ? 'none' : unpowered === missed ? 'all' : numberText(unpowered);
-  return `${countOf(set, 'missed')}, ${without} of them because the charge was used up`;
+  return `${countOf(set, 'missed')}, ${without} of them because ${renewal.usedUp.past}`;
 }
 
 /** Their rates are rounded up. */
@@ -179,17 +179,17 @@ function doubtText({ expected }: YearView): string {
 function cameText({ set, holds, isAnswered }: YearView): string {
   const isSimulated = holds && isAnswered;
   const why = holds
-    ? ': alerts are not answered here (answer.afterAlert is not given)'
-    : ', since this watch goes on watching and needs no reset';
+    ? 'nobody answers an alert (answer.afterAlert is not given)'
+    : 'after an alert this watch goes on watching and needs no reset, and a visit to shut the door is not counted';
   if (set.answeredAlerts === 0 && set.answeredSilences === 0) {
-    return isSimulated ? 'never' : `not simulated for an alert${why}`;
+    return isSimulated ? 'never' : `never: ${why}`;
   }
   const times = (name: 'answeredAlerts' | 'answeredSilences'): string => {
     const count = perYear(set, name);
     return count === '0' ? 'never' : `${count === '1' ? 'once' : `${count} times`} per year`;
   };
   const forAlerts = isSimulated ? `${times('answeredAlerts')} for an alert, ` : '';
-  const rest = isSimulated ? '' : `; not simulated for an alert${why}`;
+  const rest = isSimulated ? '' : `; ${why}`;
   return `${forAlerts}${times('answeredSilences')} because messages stopped${rest}`;
 }
 
@@ -215,8 +215,8 @@ function rows(view: YearView): (readonly [string, string])[] {
         ]
       : []),
     ...(set.charges === 0 ? [] : [[view.renewal.times, countOf(set, 'charges')] as const]),
-    ['off, charge used up', offText(view)],
-    ['somebody comes to look', cameText(view)],
+    [`off, ${view.renewal.usedUp.short}`, offText(view)],
+    ['somebody comes to the device', cameText(view)],
   ];
 }
 
@@ -238,7 +238,8 @@ function offText({ set, isDrained }: YearView): string {
 
 function chargeText(view: YearView): string {
   const { chargeBy, hasSupply, start, aWeekLate, renewal, hasCells, waitsForReset } = view;
-  if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
+  if (!hasSupply)
+    return 'The watch file has no supply section, so nothing is known of its battery.';
   if (chargeBy === null) {
     const why = waitsForReset === null ? 'A' : 'While the device waits awake for a reset, a';
     const what = renewal.lasts.replace(/^a /u, '');
@@ -253,7 +254,7 @@ function chargeText(view: YearView): string {
     return `${days} ${waitText(view, waitsForReset)}${aWeekLate === null ? '' : ` ${instead}`}`;
   }
   return aWeekLate === null
-    ? `${days} The years above do not simulate the charge: ${chargesKey(view)} in the watch file does, and shows what a late day costs.`
+    ? `${days} The years above do not simulate an empty battery: ${chargesKey(view)} in the watch file does, and shows what a late day costs.`
     : `${days} ${instead}`;
 }
 
@@ -296,7 +297,7 @@ function waitText(
         'nobody answers it (answer.afterAlert is not given)',
         `${answerKey(view, 'afterAlert: 1h')} in the watch file`,
       ];
-  return `From its alert of ${from} on the device waits awake for a reset: ${why}.${awake} It makes no checks meanwhile, and a charge does not end that. With ${keys} somebody resets it.`;
+  return `From its alert of ${from} on the device waits awake for a reset: ${why}.${awake} ${renewal.noReset} With ${keys} somebody resets it.`;
 }
 
 /** The calendar was written; it has no event where a charge lasts for the year, or less than two days. */

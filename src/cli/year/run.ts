@@ -198,7 +198,7 @@ function nextText(view: YearView, options: YearOptions): string {
   const watch = watchWords(options.config ?? null, { ...options });
   const isCalendar = (view.chargeBy ?? []).length > 0 && view.waitsForReset === null;
   if (isCalendar && options.output === undefined) {
-    const line = ['year', ...watch, ...words([], yearTakes), '-o', 'charges.ics'];
+    const line = ['year', ...watch, ...words([], yearTakes), '-o', view.renewal.calendar];
     return nextLine('these days as a calendar', line);
   }
   if (view.set.missed + view.set.falseAlarms === 0 || !view.hasSupply) return '';

@@ -73,11 +73,17 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
   golden(
     'year/cells-that-are-replaced',
-    ['year -c cells.yaml --profile flower-store --start 2026-05-04'],
+    [
+      'year -c cells.yaml --profile flower-store --start 2026-05-04',
+      'year -c cells.yaml --profile seed-bank --years 3 --chart year.svg',
+      'year -c hold.yaml --profile seed-bank --years 2 --chart year.svg',
+    ],
     {
       files: {
         'cells.yaml':
           'watch: { checkInterval: 2m, heartbeatInterval: 1d }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 2, regulator: { kind: boost, quiescent: 60uA, efficiency: 85% } }\nanswer: { charges: { every: 4w } }\n',
+        'hold.yaml':
+          'watch: { afterAlert: hold-until-reset, alertCooldown: 0s }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 2, regulator: { kind: boost, quiescent: 60uA, efficiency: 85% } }\n',
       },
     },
   ),
