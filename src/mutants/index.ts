@@ -3,5 +3,12 @@
 
 export { behavesAlike } from './alike.js';
 export { mutants } from './catalogue/index.js';
-export type { Mutant, SceneKind } from './mutant.js';
+export type { Mutant } from './mutant.js';
 export { type MutantProgram, mutantProgram, mutantPrograms } from './programs.js';
+export {
+  type Scene,
+  type SceneExpectation,
+  type SceneKind,
+  type SceneName,
+  scenes,
+} from './scenes.js';

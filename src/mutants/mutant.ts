@@ -4,27 +4,13 @@ import type { WatchSettings } from '../machine/index.js';
 import type { TimingRanges } from '../model/index.js';
 import type { Program, TimeSlips } from '../sim/index.js';
 import type { LogicChange } from './changed-logic.js';
-
-/** What happens in a scenario that shows a mistake. */
-export type SceneKind =
-  /** A door is left open until its alert. */
-  | 'left-open'
-  /** A door stays open after its alert, until the next is due. */
-  | 'long-open'
-  /** A door shuts for a check or a few, and opens again. */
-  | 'opened-again'
-  /** The network is down when an alert is due. */
-  | 'outage'
-  /** A reset, or a power loss, while a door is open. */
-  | 'reset'
-  /** It lasts for hours, days or weeks: as long as the mistake takes to show. */
-  | 'long-timeline';
+import type { SceneName } from './scenes.js';
 
 export interface Mutant {
   /** Stable, kebab-case. */
   readonly name: string;
   /** The simplest scene that shows it. */
-  readonly scene: SceneKind;
+  readonly scene: SceneName;
   /** What is wrong with it: one clause. */
   readonly mistake: string;
   /** Only a reset that keeps retained memory shows it. */

@@ -30,6 +30,39 @@ describe('a fault', () => {
     expect(found.get('threshold-one-more')).toBe('shown-only');
   });
 
+  it('is noticed once the scenario that shows it has the expectation that the report names', async () => {
+    const shows: Readonly<Record<string, string>> = {
+      open: reportedDay,
+      brief: missedDay.replace('190s', '250s'),
+      outage: `${reportedDay}network: [{ down: +290s, for: 5m }]\n`,
+      again: reportedDay.replace('door: [', 'door: [{ at: +45m, for: 10m }, '),
+    };
+    const folderOf = (scenario: string, expected: string): Readonly<Record<string, string>> => ({
+      'watch.yaml': exactWatch,
+      'a.yaml': `${scenario}expect: { ${expected} }\n`,
+    });
+    const kinds = new Set<string>();
+    for (const scenario of Object.values(shows)) {
+      const weak = await runHere(ownFolder(folderOf(scenario, 'openings: { atLeast: 1 }')), [
+        ...asked,
+        '--json',
+      ]);
+      const faults: { name: string; add: string | null }[] = JSON.parse(weak.stdout).againstMistakes
+        .faults;
+      const adds = new Set(faults.flatMap(({ add }) => (add === null ? [] : [add])));
+      for (const add of adds) {
+        kinds.add(add.split(':', 1)[0] ?? '');
+        const found = await outcomes(folderOf(scenario, add));
+        const meant = faults.filter((fault) => fault.add === add).map(({ name }) => name);
+        expect(
+          meant.filter((name) => found.get(name) !== 'noticed'),
+          add,
+        ).toEqual([]);
+      }
+    }
+    expect(kinds.size).toBeGreaterThan(3);
+  });
+
   it('is noticed by the promise that a scenario without expectations must meet', async () => {
     const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': reportedDay });
     expect(found.get('open-checks-not-retained')).toBe('noticed');

@@ -10,7 +10,7 @@ import {
   type Trial,
   trials,
 } from '../../src/hunt/index.js';
-import { mutantProgram, mutants } from '../../src/mutants/index.js';
+import { mutantProgram, mutants, scenes } from '../../src/mutants/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 import { shownBy, shownInTime, type WatchName, watchTexts } from './watches.js';
 
@@ -22,7 +22,8 @@ function watchFor(fault: string): WatchName {
 
 /** The smallest timeline that shows a mistake has what its kind of scene is about, and no more. */
 function expectScene(fault: string, trial: Trial | undefined): void {
-  const scene = mutants.find(({ name }) => name === fault)?.scene;
+  const named = mutants.find(({ name }) => name === fault)?.scene ?? 'left-open';
+  const scene = scenes[named].kind;
   const { openings = [], networkDown = [], powerLost = [], resets = [] } = trial ?? {};
   const chatters = (trial?.contactFaults ?? []).length;
   // A contact that chatters reads as one that opens again; the first power-on is one as any other.

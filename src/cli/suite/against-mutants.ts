@@ -66,6 +66,7 @@ export async function againstMistakes(
     leftOut,
     watches: [...watches.values()].map(({ name, watch, visits, faulty }) => ({
       file: name ?? null,
+      holds: watch.watchFile.watch.afterAlert === 'hold-until-reset',
       differing: faulty.filter(({ alike }) => !alike).map(({ fault }) => fault.name),
       coverage: coverageOf(watch.program, visits),
     })),

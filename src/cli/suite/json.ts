@@ -1,4 +1,5 @@
 // What `suite --json` prints.
+import { scenes } from '../../mutants/index.js';
 import { nameOf, outcomeOf, type SuiteCase } from './case.js';
 import type { AgainstMutants } from './mutants-view.js';
 
@@ -39,7 +40,7 @@ export function mutantsJson({ faults, leftOut, watches }: AgainstMutants): objec
     faults: faults.map(({ name, mistake, scene, outcome, by, add }) => ({
       name,
       mistake,
-      scene,
+      scene: scenes[scene].kind,
       outcome,
       by,
       add,

@@ -2,7 +2,7 @@
 import path from 'node:path';
 import { counted, numberText, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
-import type { SceneKind } from '../../mutants/index.js';
+import { type Scene, scenes } from '../../mutants/index.js';
 import { plainCut } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
@@ -36,7 +36,9 @@ export function* mutantsReport(
   const missing = real - of('noticed').length;
   if (missing > 0) {
     const title = `What would notice the other ${missing === 1 ? 'one' : numberText(missing)}`;
-    yield `\n${paragraphText(`${paint.bad(title)}, by what to add${untilPassing(found.leftOut)}:`, width)}`;
+    const lead = `${paint.bad(title)}, by what to add${untilPassing(found.leftOut)}:`;
+    yield `\n${paragraphText(lead, width)}`;
+    if (groups.some(({ isScenario }) => isScenario)) yield paragraphText(howToExpect(found), width);
   }
   for (const [index, { what, faults }] of groups.entries()) {
     const count = counted(faults.length, 'mistake');
@@ -90,6 +92,14 @@ function* leftOutText(leftOut: readonly LeftOut[], width: number): Generator<str
   }
 }
 
+/** What goes for every scenario to add. */
+function howToExpect({ watches }: AgainstMutants): string {
+  const expected = 'What a new scenario expects is what replay prints for the watch itself.';
+  return watches.some(({ holds }) => holds)
+    ? `${expected} With hold-until-reset, write each twice: as it is, and with a reset just after the first alert.`
+    : expected;
+}
+
 /** What was left out may notice some of what is listed. */
 function untilPassing(leftOut: readonly LeftOut[]): string {
   if (leftOut.length === 0) return '';
@@ -99,27 +109,22 @@ function untilPassing(leftOut: readonly LeftOut[]): string {
 
 /** Mistakes that one addition, or a few alike, would notice. */
 interface Group {
-  /** What to add: a sentence without its full stop. */
+  /** What to add: sentences without the last full stop. */
   readonly what: string;
   /** Scenarios are to be added, which a hunt can write. */
   readonly isScenario: boolean;
   readonly faults: readonly MutantFinding[];
 }
 
-const sceneWords: Readonly<Record<SceneKind, string>> = {
-  'left-open':
-    'Scenarios with a door left open until its alert, which expect alerts and falseAlarms, worstDelayAtMost and worstDelayAtLeast',
-  'long-open':
-    'Scenarios with a door that stays open after its alert until the next is due, which expect alerts and repeats',
-  'opened-again':
-    'Scenarios with a door that shuts for a check or a few and opens again, which expect alerts and falseAlarms',
-  outage:
-    'Scenarios with a network that is down when an alert is due, for one attempt or several, which expect alerts, undelivered, worstDelayAtMost and worstDelayAtLeast',
-  reset:
-    'Scenarios with a reset or a power loss while a door is open, which expect alerts, repeats and worstDelayAtMost',
-  'long-timeline':
-    'Scenarios that last for hours, days or weeks, with doors left open in all of that time: these mistakes show late or seldom',
-};
+/** What to write to notice the mistakes of a scene. */
+function sceneWords({ has, expects }: Scene): string {
+  const names = expects.flatMap((name) =>
+    name === 'delay' ? ['worstDelayAtMost', 'worstDelayAtLeast'] : [name],
+  );
+  const last = names.at(-1) ?? '';
+  const list = names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
+  return `Scenarios with ${has}. They expect ${list}`;
+}
 
 /** Expectations first, since they need no scenario; then scenarios. Of each those that most mistakes need first, late mistakes last. */
 function groupsOf(
@@ -127,9 +132,9 @@ function groupsOf(
   unnoticed: readonly MutantFinding[],
 ): readonly Group[] {
   const expectations = grouped(shown, ({ by, add }) => expectationWords(by ?? '', add));
-  const scenarios = grouped(unnoticed, ({ scene }) => sceneWords[scene]);
+  const scenarios = grouped(unnoticed, ({ scene }) => sceneWords(scenes[scene]));
   const isLate = ({ faults }: Omit<Group, 'isScenario'>): number =>
-    faults[0]?.scene === 'long-timeline' ? 1 : 0;
+    faults.some(({ scene }) => scenes[scene].kind === 'long-timeline') ? 1 : 0;
   const byNeed = (all: typeof scenarios): typeof scenarios =>
     all.toSorted((a, b) => isLate(a) - isLate(b) || b.faults.length - a.faults.length);
   return [

@@ -1,6 +1,6 @@
 // How a suite's scenarios judge the faulty watches: plain data for the report and for JSON.
 import type { Coverage } from '../../coverage/index.js';
-import type { SceneKind } from '../../mutants/index.js';
+import type { SceneName } from '../../mutants/index.js';
 
 export type Noticed =
   /** A scenario that the sound watch meets is not met by the faulty one. */
@@ -17,7 +17,7 @@ export interface MutantFinding {
   readonly mistake: string;
   readonly outcome: Noticed;
   /** What happens in a scenario that would notice it. */
-  readonly scene: SceneKind;
+  readonly scene: SceneName;
   /** The first scenario that notices or shows it. */
   readonly by: string | null;
   /** A line for the `expect:` of the scenario that shows it, with which it would notice it; null: it is not only shown. */
@@ -37,6 +37,8 @@ export interface AgainstMutants {
   readonly watches: readonly {
     /** Null: the defaults apply. */
     readonly file: string | null;
+    /** After an alert it waits for a reset. */
+    readonly holds: boolean;
     /** The mistakes that make a difference in this watch. */
     readonly differing: readonly string[];
     readonly coverage: Coverage;

@@ -14,13 +14,13 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-not-ended-by-shut',
-    scene: 'opened-again',
+    scene: 'shut-after-alert',
     mistake: 'a door seen shut does not end the cooldown',
     settings: (watch) => ({ ...watch, cooldownEndsWhenShut: false }),
   },
   {
     name: 'cooldown-ended-by-shut',
-    scene: 'opened-again',
+    scene: 'shut-after-alert',
     mistake: 'a door seen shut ends the cooldown, though it should not',
     settings: (watch) => ({ ...watch, cooldownEndsWhenShut: true }),
   },
@@ -37,7 +37,7 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-from-attempt',
-    scene: 'reset',
+    scene: 'reset-late-in-cooldown',
     mistake: 'the cooldown is counted from the start of the attempt, not from the delivery',
     settings: (watch, timing) => ({
       ...watch,
@@ -46,13 +46,13 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-from-decision',
-    scene: 'outage',
+    scene: 'open-after-outage',
     mistake: 'the cooldown is counted from the decision of the alert, however late it is delivered',
     cooldownFrom: 'decision',
   },
   {
     name: 'cooldown-not-after-retry',
-    scene: 'outage',
+    scene: 'open-after-outage',
     mistake: 'an alert that a retry delivers starts no cooldown',
     logic: () => ({
       keeps: (after, before, input) =>

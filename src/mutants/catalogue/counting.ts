@@ -31,7 +31,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-shorter',
-    scene: 'opened-again',
+    scene: 'shut-for-checks',
     mistake: 'it remembers one check too few',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -40,7 +40,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-longer',
-    scene: 'opened-again',
+    scene: 'shut-for-checks',
     mistake: 'it remembers one check too many',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
@@ -49,19 +49,19 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'clear-one-less',
-    scene: 'opened-again',
+    scene: 'shut-for-checks',
     mistake: 'it forgets the open checks one shut check too early',
     settings: (watch) => ({ ...watch, clearThreshold: Math.max(1, watch.clearThreshold - 1) }),
   },
   {
     name: 'clear-one-more',
-    scene: 'opened-again',
+    scene: 'shut-after-alert',
     mistake: 'it forgets the open checks one shut check too late',
     settings: (watch) => ({ ...watch, clearThreshold: watch.clearThreshold + 1 }),
   },
   {
     name: 'open-checks-not-cleared',
-    scene: 'opened-again',
+    scene: 'shut-for-checks',
     mistake: 'it keeps counting the old open checks after it saw the door shut',
     logic: () => ({
       keeps: (after, before, input) =>
@@ -72,7 +72,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'shut-run-not-broken',
-    scene: 'opened-again',
+    scene: 'shut-for-checks',
     mistake: 'an open check does not end the run of shut ones',
     logic: () => ({
       keeps: (after, before, input) =>
@@ -83,7 +83,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'heartbeat-clears-count',
-    scene: 'left-open',
+    scene: 'heartbeat',
     mistake: 'it forgets the open checks when it sends a heartbeat',
     logic: () => ({
       keeps: (after, _, input) =>

@@ -33,7 +33,7 @@ function lastsWakes(count: number): (watch: WatchSettings) => number {
 export const lateMutants: readonly Mutant[] = [
   {
     name: 'quiet-hours',
-    scene: 'long-timeline',
+    scene: 'left-open-late',
     mistake:
       'it takes no notice of the door from the 2nd to the 4th hour of each day since power-on',
     slips: () => ({
@@ -43,7 +43,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'weekly-housekeeping',
-    scene: 'long-timeline',
+    scene: 'open-across',
     mistake:
       'it clears all of its memory once a week, an undelivered alert and the cooldown included',
     slips: () => ({
@@ -54,7 +54,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'wakes-in-8-bits',
-    scene: 'long-timeline',
+    scene: 'open-across',
     mistake:
       'its count of wakes wraps at 8 bits, and it takes the 0 for a power-on and forgets all',
     slips: () => forgetsEvery(2 ** 8),
@@ -62,7 +62,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'wakes-in-15-bits',
-    scene: 'long-timeline',
+    scene: 'left-open-late',
     mistake:
       'its count of wakes turns negative after 32,767, and then it takes no notice of the door',
     slips: () => ({ deaf: ({ wakes }) => wakes % 2 ** 16 >= 2 ** 15 }),
@@ -70,7 +70,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'wakes-in-16-bits',
-    scene: 'long-timeline',
+    scene: 'open-across',
     mistake:
       'its count of wakes wraps at 16 bits, and it takes the 0 for a power-on and forgets all',
     slips: () => forgetsEvery(2 ** 16),
@@ -78,7 +78,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'clock-in-32-bits',
-    scene: 'long-timeline',
+    scene: 'open-after-wrap',
     mistake:
       'it compares milliseconds in 32 bits: after 49.7 days the last cooldown still seems to run',
     slips: (watch) =>
@@ -89,7 +89,7 @@ export const lateMutants: readonly Mutant[] = [
   },
   {
     name: 'signed-remaining-time',
-    scene: 'long-timeline',
+    scene: 'open-weeks-apart',
     mistake:
       'it keeps the time left of the cooldown in 32 bits with sign: deaf 24.9 days after an alert',
     slips: (watch) => deafAfterCooldown(watch, (sinceEndMs) => sinceEndMs % 2 ** 32 > 2 ** 31),

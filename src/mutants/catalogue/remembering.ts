@@ -45,7 +45,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'alert-on-first-open-check',
-    scene: 'reset',
+    scene: 'power-on',
     mistake:
       'it does not initialise its memory at power-on, so the first open check decides an alert',
     logic: ({ escalationThreshold: { open } }) => ({

@@ -16,7 +16,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'state-saved-after-send',
-    scene: 'reset',
+    scene: 'reset-in-send',
     mistake: 'it saves its state only after a send, so a reset during the send loses the alert',
     needsKeptReset: true,
     beyondHands: true,
@@ -60,7 +60,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'failures-not-reset',
-    scene: 'outage',
+    scene: 'two-outages',
     mistake:
       'it does not reset the count of failed attempts on delivery, so the next alert falls back sooner',
     logic: () => ({
@@ -72,13 +72,13 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'unsent-dropped',
-    scene: 'outage',
+    scene: 'shut-in-outage',
     mistake: 'it drops an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'drop' }),
   },
   {
     name: 'unsent-kept',
-    scene: 'outage',
+    scene: 'shut-in-outage',
     mistake: 'it does not drop an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'send' }),
   },

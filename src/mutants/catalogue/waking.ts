@@ -24,7 +24,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'recheck-after-alert',
-    scene: 'long-open',
+    scene: 'opened-later',
     mistake: 'after an alert it sleeps the recheck interval, not the check interval',
     logic: () => ({
       does: (effects, input) =>
@@ -63,7 +63,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'shut-edge-not-armed',
-    scene: 'opened-again',
+    scene: 'shut-for-a-moment',
     mistake: 'only an opening door wakes it, not one that shuts',
     settings: (watch) => ({
       ...watch,
@@ -72,7 +72,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'wrong-edge-armed',
-    scene: 'opened-again',
+    scene: 'shut-for-a-moment',
     mistake: 'a door that shuts also wakes it, although only one that opens should',
     settings: (watch) => ({
       ...watch,
