@@ -4,6 +4,7 @@
 
 export { gapsOf } from './advice/blind-band.js';
 export { type FalseAlarmsPerYear, priceClauses } from './advice/prices.js';
+export { type Demanded, type Obstacle, obstacleOf } from './advice/remedies.js';
 export type {
   Aliasing,
   AtRestAndAnyState,

@@ -6,6 +6,7 @@ import {
   type Bounds,
   boundsOf,
   type FalseAlarmsPerYear,
+  obstacleOf,
   questionOf,
 } from '../../src/bounds/index.js';
 import { watchFileOf } from '../support/bounds-answers.js';
@@ -186,6 +187,61 @@ describe('a remedy', () => {
     expect(met.reportWithin.atRest).toBe(true);
     expect(findings.find(({ code }) => code === 'cooldown-hole')?.sentence).toMatch(
       /even without a network outage \(with it, this watch is sure from any state only from 1 h/u,
+    );
+  });
+});
+
+describe('what keeps every setting from a requirement', () => {
+  const quickest: Settings = {
+    checkInterval: '10s',
+    recheckInterval: '10s',
+    escalationThreshold: '1',
+    alertCooldown: '0s',
+    unsentWhenShut: 'send',
+  };
+  const environments = fc
+    .record({
+      longestOutage: fc.constantFrom('0s', '2m', '5m'),
+      outages: fc.constantFrom('1', '2'),
+      powerLosses: fc.constantFrom('0', '1', '2'),
+      powerLossLasting: fc.constantFrom('1m', '4m'),
+      longestChatter: fc.constantFrom('0s', '2m', '5m'),
+    })
+    .map((keys) => {
+      const entries = Object.entries(keys).filter(
+        ([key]) =>
+          (keys.longestOutage !== '0s' || key !== 'outages') &&
+          (keys.powerLosses !== '0' || key !== 'powerLossLasting'),
+      );
+      return `{ ${entries.map(([key, value]) => `${key}: ${value}`).join(', ')} }`;
+    });
+
+  it('keeps the quickest settings from it', () => {
+    const seen = { blocked: 0, free: 0 };
+    const one = fc.record({
+      environment: environments,
+      minutes: fc.constantFrom(2, 4, 7, 10),
+    });
+    assertUntil(
+      fc.property(one, ({ environment, minutes }) => {
+        const limit = `${String(minutes)}m`;
+        const sections = `judge: { leaveOpenAfter: ${limit}, reportWithin: ${limit} }\nenvironment: ${environment}\n`;
+        const settings = Object.entries(quickest).map(([key, value]) => `  ${key}: ${value}\n`);
+        const question = questionOf(watchFileOf(`watch:\n${settings.join('')}${sections}`));
+        const { holds } = boundsOf(question);
+        for (const key of ['leaveOpenAfter', 'reportWithin'] as const) {
+          for (const from of ['atRest', 'anyState'] as const) {
+            const obstacle = obstacleOf(key, question, from);
+            if (obstacle === null) seen.free += 1;
+            else {
+              seen.blocked += 1;
+              expect(holds[key][from], `${key} ${from} ${obstacle.why}`).toBe(false);
+            }
+          }
+        }
+      }),
+      { numRuns: 12 },
+      () => seen.blocked > 20 && seen.free > 10,
     );
   });
 });

@@ -57,6 +57,46 @@ describe('the answer of margin', () => {
   });
 });
 
+describe('what margin names next', () => {
+  const soonDark = [...space, '--tau-open', '2h', '--response', '15m'];
+
+  it('is bounds without what keeps every setting from being in time, and that runs', async () => {
+    const supply = 'supply: { preset: bare-board, capacity: 1200mAh }\n';
+    const folder = ownFolder({
+      'outage.yaml': `${files['outage.yaml']}${supply}`,
+      'power.yaml': `${files['watch.yaml']}${supply}environment: { powerLosses: 1, powerLossLasting: 20m }\n`,
+      'both.yaml': `${files['watch.yaml']}environment: { longestOutage: 10m, longestChatter: 5m }\n`,
+      'slow.yaml': `watch: { checkInterval: 20m }\n${supply}environment: { longestOutage: 1m }\n`,
+    });
+    const nextOf = async (file: string): Promise<readonly string[]> => {
+      const { stdout } = await runHere(folder, [...soonDark, '-c', file]);
+      const [, why = ''] =
+        / every alert within [\w ]*? while (.*?) \(environment:/u.exec(
+          stdout.replaceAll(/\s+/gu, ' '),
+        ) ?? [];
+      const [, line = ''] = /^Next: .*: dozewatch (.*)$/mu.exec(stdout) ?? [];
+      return [why, line];
+    };
+    const [why, line = ''] = await nextOf('outage.yaml');
+    expect(why).toBe('a network outage may last 1 h');
+    expect(line).toMatch(/^bounds -c outage\.yaml --outage 0s --report-within \w+$/u);
+    const { stdout } = await runHere(folder, [...line.split(' '), '--json']);
+    expect(JSON.parse(stdout).holds.reportWithin.atRest).toBe(true);
+    expect(await nextOf('power.yaml')).toEqual([
+      'the power may be away for 20 min',
+      expect.stringMatching(/^bounds -c power\.yaml --power-losses 0 --report-within \w+$/u),
+    ]);
+    expect(await nextOf('both.yaml')).toEqual([
+      'the contact may read shut for 5 min while the door is open and a network outage may last 10 min, one after the other',
+      expect.stringMatching(/^bounds -c both\.yaml --chatter 0s --outage 0s --report-within \w+$/u),
+    ]);
+    expect(await nextOf('slow.yaml')).toEqual([
+      '',
+      expect.stringMatching(/^tune -c slow\.yaml --worst-delay \w+$/u),
+    ]);
+  });
+});
+
 describe('bad input to margin is one clear error, and status 2', () => {
   it.each([
     [['margin'], 'option-missing'],

@@ -223,7 +223,7 @@ function impossibleTexts(
 ): readonly string[] {
   const obstacles = (['leaveOpenAfter', 'reportWithin'] as const)
     .filter((key) => holds[key][from] === false)
-    .map((key) => ({ key, ...(obstacleOf(key, question, from) ?? { why: null, setting: null }) }));
+    .map((key) => ({ key, ...(obstacleOf(key, question, from) ?? { why: null, without: [] }) }));
   const reasons = [...new Set(obstacles.map(({ why }) => why))].filter((why) => why !== null);
   const sentences = reasons.map((reason) => {
     const keys = obstacles.filter(({ why }) => why === reason).map(({ key }) => key);
@@ -233,16 +233,10 @@ function impossibleTexts(
   for (const { key } of obstacles.filter(({ why }) => why === null)) {
     sentences.push(key === 'leaveOpenAfter' ? aloneText(question, from) : unsearched);
   }
-  const settings = [...new Set(obstacles.map(({ setting }) => setting))];
-  const stated = settings.filter((setting) => setting !== null);
-  if (stated.length > 0) {
-    const none = listText(
-      stated.map((setting) => `${setting}: 0s`),
-      'and',
-    );
-    const met = obstacles.flatMap(({ key, setting }) =>
-      setting === null ? [] : metNow(key, known, from),
-    );
+  const lines = obstacles.flatMap(({ without }) => without.map(({ line }) => line));
+  if (lines.length > 0) {
+    const none = listText([...new Set(lines)], 'and');
+    const met = obstacles.flatMap(({ key, why }) => (why === null ? [] : metNow(key, known, from)));
     if (met.length > 0) {
       const where = from === 'atRest' ? ' at rest' : '';
       sentences.push(`As it is set, the watch meets ${listText(met, 'and')}${where}.`);

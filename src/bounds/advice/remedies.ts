@@ -1,6 +1,6 @@
 // What would help: few and small changes of the settings, in round values, each proved by the same search that found
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
-import { durationText } from '../../base/index.js';
+import { durationText, listText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { type Environment } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
@@ -86,53 +86,95 @@ export function isPossible(question: BoundsQuestion, from: Start): boolean {
   );
 }
 
-/** What keeps every setting from meeting a requirement, and the key of `environment:` that allows it. */
+/** What keeps every setting from meeting a requirement: how long something may be away, as a clause. */
 export interface Obstacle {
   readonly why: string;
-  readonly setting: 'longestOutage' | 'longestPowerLoss' | 'longestChatter';
+  /** What takes it away, each under `environment:` of a watch file and as an option of `bounds`. */
+  readonly without: readonly Without[];
 }
 
-function outage(why: string): Obstacle {
-  return { why, setting: 'longestOutage' };
+interface Without {
+  readonly line: string;
+  readonly option: readonly [flag: string, value: string];
 }
 
-/** Why no setting can meet a requirement: what may be away, and how long, as a clause; null: a setting may meet it. */
+const withouts = {
+  outage: { line: 'longestOutage: 0s', option: ['--outage', '0s'] },
+  powerLoss: { line: 'powerLosses: 0', option: ['--power-losses', '0'] },
+  chatter: { line: 'longestChatter: 0s', option: ['--chatter', '0s'] },
+} as const satisfies Readonly<Record<string, Without>>;
+
+/** Something that may be away, and how long in all. */
+interface Away {
+  readonly ms: number;
+  readonly why: string;
+  readonly without: Without;
+}
+
+/** What a requirement is met in, and by: of a question, or of a watch file. */
+export interface Demanded extends Pick<BoundsQuestion, 'environment' | 'timing'> {
+  readonly judge: Pick<BoundsQuestion['judge'], 'leaveOpenAfterMs' | 'reportWithinMs'>;
+}
+
+/** Why no setting can meet a requirement; null: a setting may meet it. */
 export function obstacleOf(
   key: 'leaveOpenAfter' | 'reportWithin',
-  { environment, judge, timing }: BoundsQuestion,
+  { environment, judge, timing }: Demanded,
   from: Start,
 ): Obstacle | null {
-  const { powerLosses, longestPowerLossMs, longestChatterMs, outages } = environment;
-  const { leaveOpenAfterMs, reportWithinMs } = judge;
-  const downMs = longestDownMs(environment);
-  const isOne = downMs === environment.longestOutageMs || outages === 1;
-  const down = `${isOne ? 'a network outage' : 'network outages'} may last ${durationText(downMs)}${isOne ? '' : ' in all'}`;
+  const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
   // A device that needs no time to read and to send needs no more than the instant between two losses, or that at the end
   // of an outage.
   const isInstant = timing.bootTime.most + timing.connectTime.most === 0;
-  if (key === 'reportWithin') {
-    if (reportWithinMs === null || downMs < reportWithinMs) return null;
-    return isInstant && downMs === reportWithinMs ? null : outage(down);
-  }
   const losses = isInstant ? Math.min(1, powerLosses) : powerLosses;
   const lostMs = losses * longestPowerLossMs;
-  if (lostMs >= leaveOpenAfterMs) {
-    return {
+  const down = downOf(environment);
+  const unseen: readonly Away[] = [
+    {
+      ms: lostMs,
       why: `the power may be away for ${durationText(lostMs)}${losses > 1 ? ' in all' : ''}`,
-      setting: 'longestPowerLoss',
-    };
-  }
-  if (longestChatterMs >= leaveOpenAfterMs) {
-    return {
+      without: withouts.powerLoss,
+    },
+    {
+      ms: longestChatterMs,
       why: `the contact may read shut for ${durationText(longestChatterMs)} while the door is open`,
-      setting: 'longestChatter',
-    };
+      without: withouts.chatter,
+    },
+  ];
+  if (key === 'reportWithin') {
+    const { reportWithinMs } = judge;
+    return reportWithinMs === null
+      ? null
+      : awayFor([...unseen, down], isInstant ? reportWithinMs + 1 : reportWithinMs);
   }
-  if (downMs < leaveOpenAfterMs) return null;
+  const { leaveOpenAfterMs } = judge;
+  const missed = awayFor(unseen, leaveOpenAfterMs);
+  if (missed !== null || down.ms < leaveOpenAfterMs) return missed;
   // From any state an alert that waits for the network can be an earlier one, and holds back the next. And one of the
   // opening itself can go with the power, just before it would be delivered.
-  if (from === 'anyState') return outage(down);
-  return powerLosses === 0 ? null : outage(`${down}, and the power may be lost meanwhile`);
+  if (from === 'anyState') return { why: down.why, without: [down.without] };
+  return powerLosses === 0
+    ? null
+    : { why: `${down.why}, and the power may be lost meanwhile`, without: [down.without] };
+}
+
+/** What is away for at least this long: one thing, or all of them, one after the other. Null: they are not. */
+function awayFor(all: readonly Away[], ms: number): Obstacle | null {
+  const one = all.find((away) => away.ms >= ms);
+  if (one !== undefined) return { why: one.why, without: [one.without] };
+  const some = all.filter((away) => away.ms > 0);
+  if (some.reduce((sum, away) => sum + away.ms, 0) < ms) return null;
+  const why = `${listText(some.map((away) => away.why))}, one after the other`;
+  return { why, without: some.map(({ without }) => without) };
+}
+
+function downOf(environment: Environment): Away {
+  const { longestOutageMs, outages } = environment;
+  const ms = longestDownMs(environment);
+  const isOne = ms === longestOutageMs || outages === 1;
+  const which = isOne ? 'a network outage' : 'network outages';
+  const why = `${which} may last ${durationText(ms)}${isOne ? '' : ' in all'}`;
+  return { ms, why, without: withouts.outage };
 }
 
 /** Ways to meet leaveOpenAfter, whatever becomes of the other requirements. */

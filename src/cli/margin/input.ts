@@ -1,6 +1,7 @@
 // The options of `margin` as numbers, each from the one place that says it.
 import { shellWord } from '../../base/index.js';
 import {
+  type Demanded,
   type Gaps,
   gapsOf,
   longestMs,
@@ -52,6 +53,8 @@ export interface MarginInput extends Space {
   readonly hasSupply: boolean;
   /** Whether the latency of the watch file is one with faults. */
   readonly withFaults: boolean;
+  /** What the latency of the watch file is proved for; null: it is given as a number. */
+  readonly proved: Demanded | null;
   readonly responseMs: number;
 }
 
@@ -176,8 +179,8 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (worstDelay !== undefined) {
     const worstDelayMs = durationOf('--worst-delay', worstDelay);
-    const given = { seenAfterMs: 0, lostPpm: 0, gaps: null, hasSupply: false, withFaults: false };
-    return { worstDelayMs, delayFrom: 'given', ...given } as const;
+    const unknown = { gaps: null, hasSupply: false, withFaults: false, proved: null };
+    return { worstDelayMs, delayFrom: 'given', seenAfterMs: 0, lostPpm: 0, ...unknown } as const;
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
@@ -192,8 +195,8 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   const gaps = gapsOf(watch.watchFile);
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = watch.watchFile.environment;
   const withFaults = longestOutageMs + powerLosses + resets + longestChatterMs > 0;
-  const proved = { worstDelayMs, delayFrom: 'watch-file', gaps, hasSupply, withFaults } as const;
-  return { ...proved, ...delivery };
+  const of = { worstDelayMs, delayFrom: 'watch-file', gaps, hasSupply, withFaults } as const;
+  return { ...of, proved: watch.watchFile, ...delivery };
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */

@@ -1,6 +1,6 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
-import { durationText, leastOf, ppmText, roundedDurationText } from '../../base/index.js';
-import type { Gaps } from '../../bounds/index.js';
+import { durationText, leastOf, ppmText, roundedDurationText, trueMs } from '../../base/index.js';
+import { type Demanded, type Gaps, type Obstacle, obstacleOf } from '../../bounds/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import { writeDuration } from '../../scenarios/index.js';
 import { gapsWords, marginSpanText } from '../../wording/index.js';
@@ -20,6 +20,7 @@ export interface MarginAnswer extends Space {
   readonly gaps: Gaps | null;
   readonly hasSupply: boolean;
   readonly withFaults: boolean;
+  readonly proved: Demanded | null;
   readonly responseMs: number;
   readonly cases: readonly MarginCase[];
 }
@@ -99,8 +100,10 @@ export function marginReport(
     below: notesOf(warming),
   }));
   const openings = openingsText(answer.gaps, paint);
+  const impossible = obstacleText(answer);
   return [
     ...headlines,
+    impossible === '' ? '' : paragraphText(impossible, width),
     openings === '' ? '' : paragraphText(openings, width),
     `\n${factsText(facts(answer), width)}`,
     `\n${[...tableText(columns, rows, width)].join('')}`,
@@ -129,14 +132,42 @@ function openingsText(gaps: Gaps | null, paint: Paint): string {
     : `${paint.bad(`NOT in time for every opening`)}: ${words}; ${unseen}. For openings wider than ${String(overMm)} mm it is as above.`;
 }
 
-/** Settings for the case that leaves the least time; empty where all are in time, or none can be. */
-function nextText({ cases, config, hasSupply }: MarginAnswer): string {
+/** The latest alert that is early enough where the present one is too late; null: all cases are in time, or no alert helps. */
+function requiredMs(cases: readonly MarginCase[]): number | null {
   const within = cases.flatMap(({ margin: { leftMs, latestReportWithinMs: latest } }) =>
     leftMs !== null && leftMs < 0 && latest !== null ? [latest] : [],
   );
-  if (within.length === 0) return '';
-  const delay = writeDuration(wholeSeconds(leastOf(within)));
+  return within.length === 0 ? null : wholeSeconds(leastOf(within));
+}
+
+/** What keeps every setting from an alert that is early enough; null: a setting may do it. */
+function obstacleTo({ cases, proved }: Pick<MarginAnswer, 'cases' | 'proved'>): Obstacle | null {
+  const reportWithinMs = requiredMs(cases);
+  if (reportWithinMs === null || proved === null) return null;
+  const judge = { ...proved.judge, reportWithinMs: trueMs(reportWithinMs) };
+  return obstacleOf('reportWithin', { ...proved, judge }, 'atRest');
+}
+
+function obstacleText(answer: MarginAnswer): string {
+  const obstacle = obstacleTo(answer);
+  if (obstacle === null) return '';
+  const delay = roundedDurationText(requiredMs(answer.cases) ?? 0, 'at least');
+  return `No setting of the watch delivers every alert within ${delay} while ${obstacle.why} (environment: in the watch file).`;
+}
+
+/** Settings for the case that leaves the least time; empty where all are in time, or none can be. */
+function nextText(answer: MarginAnswer): string {
+  const { cases, config, hasSupply } = answer;
+  const within = requiredMs(cases);
+  if (within === null) return '';
+  const delay = writeDuration(within);
   const watch = watchWords(config ?? null);
+  const obstacle = obstacleTo(answer);
+  if (obstacle !== null) {
+    const without = obstacle.without.flatMap(({ option }) => [...option]);
+    const words = ['bounds', ...watch, ...without, '--report-within', delay];
+    return nextLine('what settings alone can improve', words);
+  }
   if (config !== undefined && !hasSupply) {
     const words = ['bounds', ...watch, '--report-within', delay];
     return nextLine('what to change for it', words);

@@ -209,6 +209,15 @@ export const yearCases: readonly GoldenCase[] = [
       status: 1,
     },
   ),
+  golden(
+    'margin/outage',
+    [
+      `${space} --tau-open 5h --response 15m -c outages.yaml`,
+      `${space} --tau-open 5h --response 60m -c outages.yaml`,
+      'bounds -c outages.yaml --outage 0s --report-within 10m # status 0',
+    ],
+    { status: 1 },
+  ),
   golden('margin/seen-later', [
     ...both(`${space} --tau-open 5h -c delivery.yaml --response 15m`),
     'bounds -c delivery.yaml # status 1',
