@@ -165,6 +165,7 @@ export {
   mostShrinks,
   mostSilenceStarts,
   mostSimplified,
+  mostSpellHours,
   mostStartMs,
   mostStrokes,
   mostTableStates,

@@ -182,6 +182,9 @@ export const mostResampledYears = 2_000;
 /** Beginnings of a silence in the simulated years: more change no share by a thousandth. */
 export const mostSilenceStarts = 4_000;
 
+/** Hours of the day at which the outages of a spell may begin, where heartbeats come at more: a minute each. */
+export const mostSpellHours = 1_440;
+
 /**
  * Openings that one resample is fitted to, about. A log of more is resampled by fewer days than it has (m out of n;
  * Bickel, Götze & van Zwet, Stat. Sinica 7 (1997) 1), and what they differ by is shrunk by √(m/n).

@@ -1,7 +1,7 @@
 // The cheapest tests at the door that distinguish the explanations: of all orders, the one whose expected time is least. The two
 // tests that look on come first; the others act on a device that showed nothing, and each shows whether it was the cause.
 import { minuteMs } from '../base/index.js';
-import type { Explained, Explanation } from './explain.js';
+import { type Explained, type Explanation, soundExplanations } from './explain.js';
 
 export type DoorTestKind = 'look' | 'open' | 'reset' | 'contact' | 'charge';
 
@@ -83,7 +83,7 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
   const restarted = explanations
     .filter((one) => chargedFirst && startsAgain(one))
     .map(({ explanation }) => explanation);
-  const sound: readonly Explanation[] = ['quiet', 'lost', ...restarted];
+  const sound: readonly Explanation[] = [...soundExplanations, ...restarted];
   const dark = silencing.filter((name) => !restarted.includes(name));
   const shareOf = (names: readonly Explanation[]): number =>
     names.reduce((sum, name) => sum + (chance.get(name) ?? 0), 0);

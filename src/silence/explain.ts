@@ -3,22 +3,24 @@
 // door does what simulated years do. A case is named by the fault that came first. The integrals run over a grid of instants
 // between the last alert (or the charge) and now:
 //
-//   weight of a fault that silences = ∫ density(t) · no other fault before t · E[p^alerts(t)] · p^heartbeats(t) dt
+//   weight of a fault that silences = ∫ density(t) · no other fault before t · E[p^alerts(t)] · missed(heartbeats(t)) dt
 //
-// with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
-// last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault. A device that holds after
+// with p the share of messages lost, alerts(t) those of a sound device since the start, heartbeats(t) the count of those due since
+// the last message, and missed(k) the chance that none of k arrives (heartbeats.ts): p^k where the network has no outages. A contact that reads shut for good ends alerts only: heartbeats go on until another fault. A device that holds after
 // its alert sends nothing more until a reset, also after an alert that was lost on the way: then nobody knows that it waits. Only
 // an alert that the network took makes it hold; one that finds no network is tried again.
 import jStat from 'jstat';
-import { cellAt, dayMs, deviceMs, invariant, lastsMs, yearMs } from '../base/index.js';
-import { answerAfterMs, clockErrorsOf } from '../model/index.js';
+import { cellAt, dayMs, invariant, yearMs } from '../base/index.js';
+import { answerAfterMs } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
+import { type BeatsMissed, beatsDue, beatsMissed } from './heartbeats.js';
 import { meanBreakMs, type Priors } from './priors.js';
 import { answerOf, type SoundYears, silenceStarts } from './sound-years.js';
 
 export type Explanation =
   | 'quiet'
   | 'lost'
+  | 'outage'
   | 'flat'
   | 'holding'
   | 'holding-lost'
@@ -60,6 +62,9 @@ export interface Explained {
   readonly emptyByNow: number;
 }
 
+/** With these the device works, and nothing has begun that ended its messages. */
+export const soundExplanations: ReadonlySet<Explanation> = new Set(['quiet', 'lost', 'outage']);
+
 export interface SilenceAnswer {
   /** Since the last message, or the charge. */
   readonly silentSinceMs: number;
@@ -79,7 +84,7 @@ export interface SilenceAnswer {
 const steps = 800;
 
 export interface SilenceQuestion {
-  readonly watchFile: Pick<WatchFile, 'watch' | 'timing' | 'answer'>;
+  readonly watchFile: Pick<WatchFile, 'watch' | 'timing' | 'answer' | 'environment'>;
   readonly sound: SoundYears;
   readonly priors: Priors;
   readonly observed: Observed;
@@ -97,6 +102,8 @@ interface Case {
   readonly sinceChargeMs: number;
   /** When heartbeats are due after the last message. */
   readonly beatsMs: readonly number[];
+  /** How probable it is that a device that works is not heard through the first of them. */
+  readonly missed: BeatsMissed;
   readonly holds: boolean;
   /** The chance that it still waits for a reset after its last alert. */
   readonly heldShare: number;
@@ -121,7 +128,7 @@ export function explainSilence(question: SilenceQuestion): SilenceAnswer {
   const explanations = sums
     .filter(({ weight }) => weight > 0)
     .map(({ explanation, masses, weight }): Explained => {
-      const began = explanation === 'quiet' || explanation === 'lost' ? null : masses;
+      const began = soundExplanations.has(explanation) ? null : masses;
       return {
         explanation,
         probability: total > 0 ? weight / total : 0,
@@ -134,7 +141,7 @@ export function explainSilence(question: SilenceQuestion): SilenceAnswer {
   return {
     silentSinceMs: one.startMs + one.heardMs,
     explanations,
-    soundShare: cellAt(silentOf(one, alerts), steps) * priors.lostShare ** one.beatsMs.length,
+    soundShare: cellAt(silentOf(one, alerts), steps) * cellAt(one.missed.all, one.beatsMs.length),
     soundMiddleMs: waits(0.5),
     soundLongMs: waits(0.95),
     heartbeatsDue: one.beatsMs.length,
@@ -163,16 +170,21 @@ function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion)
   const lengthMs = nowMs - startMs;
   const holds = watch.afterAlert === 'hold-until-reset';
   const localMs = chargedLocalMs + (startMs - chargedMs);
+  const missingMs = beatsDue(watchFile, {
+    fromMs: (lastHeartbeatMs ?? chargedMs) - startMs,
+    lengthMs,
+  });
+  const arrivedMs = [lastAlertMs, lastHeartbeatMs, low?.lastMs ?? null].flatMap((atMs) =>
+    atMs === null ? [] : [atMs - startMs],
+  );
+  const { longestOutageMs } = watchFile.environment;
   return {
     startMs,
     lengthMs,
     heardMs,
     sinceChargeMs: startMs - chargedMs,
-    beatsMs: beatsDue(watchFile, {
-      fromMs: (lastHeartbeatMs ?? chargedMs) - startMs,
-      heardMs,
-      lengthMs,
-    }),
+    beatsMs: missingMs.filter((atMs) => atMs > heardMs),
+    missed: beatsMissed({ arrivedMs, missingMs, heardMs }, priors, longestOutageMs),
     holds,
     heldShare:
       holds && lastAlertMs !== null && heardMs === 0
@@ -194,27 +206,6 @@ export function lifeByWarning({ chargedMs, lowBattery }: Observed): number | nul
   const { firstMs } = lowBattery;
   const gone = 1 - leftShare;
   return firstMs > chargedMs && gone > 0 ? (firstMs - chargedMs) / gone : null;
-}
-
-/** Each at the latest: an interval after the one before, at the check after that, on the slowest clock. */
-function beatsDue(
-  { watch, timing }: SilenceQuestion['watchFile'],
-  span: { readonly fromMs: number; readonly heardMs: number; readonly lengthMs: number },
-): readonly number[] {
-  const beat = watch.heartbeatIntervalMs;
-  if (beat === null) return [];
-  const { most } = clockErrorsOf(timing.clockError);
-  const everyMs =
-    lastsMs(beat, most) +
-    lastsMs(deviceMs(watch.checkIntervalMs), most) +
-    timing.bootTime.most +
-    timing.connectTime.most +
-    timing.joinWaitMs;
-  const due: number[] = [];
-  for (let atMs = span.fromMs + everyMs; atMs <= span.lengthMs; atMs += everyMs) {
-    if (atMs > span.heardMs) due.push(atMs);
-  }
-  return due;
 }
 
 /** Nobody answered, or the answer takes longer than this. */
@@ -383,6 +374,7 @@ function emptyByNow(
 
 function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[] {
   const { contactPerYear, lostShare } = priors;
+  const { missed } = one;
   const cells = (): Float64Array<ArrayBuffer> => new Float64Array(steps + 1);
   const at = (step: number): number => (step / steps) * one.lengthMs;
   const silent = silentOf(one, alerts);
@@ -396,7 +388,7 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
     faults.reduce((product, fault) => product * cellAt(fault.without, step), 1);
   const contactWithout = (step: number): number => Math.exp((-contactPerYear * at(step)) / yearMs);
   const beats = (step: number): number =>
-    lostShare ** one.beatsMs.filter((beatMs) => beatMs <= at(step)).length;
+    cellAt(missed.all, one.beatsMs.filter((beatMs) => beatMs <= at(step)).length);
   const contact = cells();
   const held = cells();
   const heldUnheard = cells();
@@ -423,15 +415,19 @@ function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[
     }
     rest += ends;
   }
-  const sound = without(steps) * contactWithout(steps) * beats(steps);
+  const sound = without(steps) * contactWithout(steps);
   const quiet = cells();
-  const isDue = one.beatsMs.length > 0;
-  quiet[steps] = isDue ? 0 : sound * cellAt(alerts.none, steps);
-  lost[steps] = sound * cellAt(silent, steps) - cellAt(quiet, steps);
+  const outage = cells();
+  const due = one.beatsMs.length;
+  const unmet = cellAt(missed.unmet, due);
+  quiet[steps] = due > 0 ? 0 : sound * cellAt(alerts.none, steps);
+  lost[steps] = sound * unmet * cellAt(silent, steps) - cellAt(quiet, steps);
+  outage[steps] = sound * (cellAt(missed.all, due) - unmet) * cellAt(silent, steps);
   held[0] = 1;
   const all: readonly Weight[] = [
     { explanation: 'quiet', masses: quiet },
     { explanation: 'lost', masses: lost },
+    { explanation: 'outage', masses: outage },
     { explanation: 'holding-lost', masses: heldUnheard },
     { explanation: 'contact', masses: contact },
     ...faults,

@@ -19,6 +19,8 @@ export {
   type Observed,
   type SilenceAnswer,
   type SilenceQuestion,
+  soundExplanations,
 } from './explain.js';
+export { areDaily } from './heartbeats.js';
 export { meanBreakMs, type Priors, usualPriors } from './priors.js';
 export { answerOf, type SoundYears, silenceStarts, soundYears } from './sound-years.js';

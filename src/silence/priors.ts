@@ -7,6 +7,9 @@ export interface Priors {
   readonly firmwarePerYear: number;
   /** The share of messages that never arrive though the device sent them. */
   readonly lostShare: number;
+  /** How often a spell begins in which the network is down each day at the same hour, and how long it lasts on average. */
+  readonly outagesPerYear: number;
+  readonly spellMs: number;
   /** The share of alerts after which nobody resets a device that waits for that. */
   readonly unansweredShare: number;
   /** The share of silences that begin with a break in which nobody uses the door: a holiday, a store that is shut. */
@@ -30,6 +33,8 @@ export const usualPriors: Priors = {
   contactPerYear: 0.1,
   firmwarePerYear: 0.2,
   lostShare: 0.01,
+  outagesPerYear: 6,
+  spellMs: 7 * 86_400_000,
   unansweredShare: 0.1,
   unusedShare: 0.005,
   breakMs: null,

@@ -31,6 +31,8 @@ const priors: Priors = {
   contactPerYear: 2,
   firmwarePerYear: 1,
   lostShare: 0.1,
+  outagesPerYear: 30,
+  spellMs: 10 * dayMs,
   unansweredShare: 0.2,
   unusedShare: 0.05,
   breakMs: 15 * dayMs,
@@ -47,8 +49,9 @@ const profile = once(() => {
   return result.value;
 });
 
-const watchFileOf = (watch: string) => {
-  const result = parseWatchFile(`watch: ${watch}\n`, 'watch.yaml');
+const watchFileOf = (watch: string, outage = '0s') => {
+  const text = `watch: ${watch}\nenvironment: { longestOutage: ${outage} }\n`;
+  const result = parseWatchFile(text, 'watch.yaml');
   if (!result.ok) throw new Error(JSON.stringify(result.errors));
   return result.value;
 };
@@ -84,6 +87,11 @@ function drawHistory(
     Math.round(-Math.log(1 - randomStream(seed, 'break', atMs).unit()) * (priors.breakMs ?? 0));
   const isUnanswered = (atMs: number): boolean =>
     isLost(atMs) || randomStream(seed, 'unanswered', atMs).unit() < priors.unansweredShare;
+  const outages = outagesUpTo(
+    Math.min(atOf.get('network') ?? 0, nowMs),
+    watchFile.environment.longestOutageMs,
+    seed,
+  );
   const habits = { profile: profile(), contact: null, outages: null, powerCuts: null };
   // Year 7 k begins on a Monday.
   const year = yearWorlds(habits)(seed, 7 * index);
@@ -102,7 +110,7 @@ function drawHistory(
       lengthMs: trueMs(nowMs),
       openings,
       contact,
-      networkDown: spansOf([[atOf.get('network') ?? 0, Number.POSITIVE_INFINITY]]),
+      networkDown: spansOf([...outages, [atOf.get('network') ?? 0, Number.POSITIVE_INFINITY]]),
       powerLost: off < nowMs ? spansOf([[off, nowMs + 1]]) : year.powerLost,
     };
     return simulate({
@@ -138,6 +146,13 @@ function drawHistory(
     chargedWeekday: 0,
     chargedLocalMs: 0,
   };
+  // That of a send that met an outage, if it is due after the last message that came.
+  const isMet = trace.wakes.some(
+    ({ heartbeatSend }) =>
+      heartbeatSend?.outcome === 'failed' &&
+      heartbeatSend.endMs > heardMs &&
+      heartbeatSend.endMs < (atOf.get('network') ?? 0),
+  );
   const began: (readonly [Explanation, number])[] = faults.filter(([, atMs]) => atMs <= nowMs);
   const lastMs = alerts.at(-1);
   if (watchFile.watch.afterAlert === 'hold-until-reset' && lastMs !== undefined) {
@@ -147,7 +162,34 @@ function drawHistory(
   const [first] = began.sort(([, a], [, b]) => a - b);
   const isLostSince =
     alerts.some((atMs) => atMs > (lastAlertMs ?? 0)) || beats.some((atMs) => atMs > heardMs);
-  return { observed, truth: first?.[0] ?? (isLostSince ? 'lost' : 'quiet') };
+  const works = isMet ? 'outage' : isLostSince ? 'lost' : 'quiet';
+  return { observed, truth: first?.[0] ?? works };
+}
+
+/** Spells as the priors have them, in each of which the network is down at the same hour of each day. */
+function outagesUpTo(untilMs: number, lengthMs: number, seed: string): [number, number][] {
+  const stream = randomStream(seed, 'outages');
+  const hourMs = Math.floor(stream.unit() * dayMs);
+  const after = (meanMs: number): number => -Math.log(1 - stream.unit()) * meanMs;
+  const offMs = yearMs / priors.outagesPerYear;
+  const isIn = stream.unit() < priors.spellMs / (priors.spellMs + offMs);
+  const spells: [number, number][] = [];
+  for (let atMs = isIn ? 0 : after(offMs); atMs < untilMs; ) {
+    const toMs = atMs + after(priors.spellMs);
+    spells.push([atMs, toMs]);
+    atMs = toMs + after(offMs);
+  }
+  const outages: [number, number][] = [];
+  for (let fromMs = hourMs - dayMs; fromMs < untilMs && lengthMs > 0; fromMs += dayMs) {
+    for (const [spellFrom, spellTo] of spells) {
+      const [from, to] = [
+        Math.max(0, fromMs, spellFrom),
+        Math.min(fromMs + lengthMs, untilMs, spellTo),
+      ];
+      if (from < to) outages.push([Math.round(from), Math.round(to)]);
+    }
+  }
+  return outages.filter(([from, to]) => from < to);
 }
 
 /** Without the openings of a break, at whose start the door is shut. */
@@ -168,8 +210,8 @@ interface Given {
 const cases = 90;
 
 /** What is made for each watch once. */
-function drawn(watch: string) {
-  const watchFile = watchFileOf(watch);
+function drawn(watch: string, outage?: string) {
+  const watchFile = watchFileOf(watch, outage);
   const program = compileWatch(watchFile.watch);
   return {
     watchFile,
@@ -178,7 +220,10 @@ function drawn(watch: string) {
   };
 }
 
-function given({ watchFile, sound, histories }: ReturnType<typeof drawn>, assumed: Priors) {
+function given(
+  { watchFile, sound, histories, only }: ReturnType<typeof drawn> & { readonly only?: Explanation },
+  assumed: Priors,
+) {
   return histories.flatMap(({ observed, truth }): readonly Given[] => {
     const { explanations } = explainSilence({
       watchFile,
@@ -187,7 +232,8 @@ function given({ watchFile, sound, histories }: ReturnType<typeof drawn>, assume
       observed,
       lifeMs,
     });
-    return explanations.map(({ explanation, probability }) => ({
+    const shown = explanations.filter((one) => only === undefined || one.explanation === only);
+    return shown.map(({ explanation, probability }) => ({
       probability,
       isTrue: explanation === truth,
     }));
@@ -196,6 +242,7 @@ function given({ watchFile, sound, histories }: ReturnType<typeof drawn>, assume
 
 const plain = once(() => drawn('{ checkInterval: 2m }'));
 const beating = once(() => drawn('{ checkInterval: 2m, heartbeatInterval: 5d }'));
+const outaged = once(() => drawn('{ checkInterval: 2m, heartbeatInterval: 1d }', '12h'));
 const holding = once(() => drawn('{ checkInterval: 2m, afterAlert: hold-until-reset }'));
 
 const edges = [0, 0.05, 0.15, 0.3, 0.5, 0.6, 0.8, 0.95, 1.000_001];
@@ -216,12 +263,29 @@ describe('explanations of silence, on histories drawn from the priors', () => {
   it.each([
     ['a watch that goes on watching', plain],
     ['a watch with heartbeats', beating],
+    ['a watch with heartbeats in a network with outages', outaged],
     ['a watch that holds', holding],
   ])('are true as often as their probability says: %s', (_, histories) => {
     const found = distances(given(histories(), priors));
     expect(found.length).toBeGreaterThanOrEqual(5);
     // Of some 20 bins in all, one is beyond 3.3 in about 50 such tests.
     for (const distance of found) expect(Math.abs(distance)).toBeLessThan(3.3);
+  });
+
+  it('give an outage as often as heartbeats met one, and not where spells are assumed to be rare', () => {
+    const { histories } = outaged();
+    const distance = (assumed: Priors): number => {
+      const all = given({ ...outaged(), only: 'outage' }, assumed);
+      const sum = (of: (one: Given) => number): number => all.reduce((up, one) => up + of(one), 0);
+      const seen = sum(({ isTrue }) => (isTrue ? 1 : 0));
+      expect(seen).toBeGreaterThan(histories.length / 20);
+      return (
+        (seen - sum(({ probability }) => probability)) /
+        Math.sqrt(sum(({ probability: p }) => p * (1 - p)))
+      );
+    };
+    expect(Math.abs(distance(priors))).toBeLessThan(3);
+    expect(distance({ ...priors, outagesPerYear: 1 })).toBeGreaterThan(4);
   });
 
   it('are not where the priors are not those of the histories', () => {

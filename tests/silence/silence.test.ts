@@ -55,6 +55,8 @@ const noPriors: Priors = {
   contactPerYear: 0,
   firmwarePerYear: 0,
   lostShare: 0,
+  outagesPerYear: 0,
+  spellMs: 7 * dayMs,
   unansweredShare: 0,
   unusedShare: 0,
   breakMs: null,

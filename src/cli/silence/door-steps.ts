@@ -9,7 +9,7 @@ import {
 } from '../../silence/index.js';
 import type { Renewal } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
-import { aboutLife, names, type SilenceView } from './view.js';
+import { aboutLife, names, type SilenceView, shownFrom } from './view.js';
 
 export function doorStepsText(view: SilenceView, width: number): string {
   const steps = view.tests.steps.map((step, index) => stepText(step, index, { view, width }));
@@ -38,9 +38,13 @@ function lampText({ tests }: SilenceView, width: number): string {
   );
 }
 
-const testWords: Readonly<Record<DoorTestKind, (forText: string, renewal: Renewal) => string>> = {
+/** @param apart the heartbeats may have met outages at their hour. */
+const testWords: Readonly<
+  Record<DoorTestKind, (forText: string, renewal: Renewal, apart: boolean) => string>
+> = {
   look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
-  open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
+  open: (forText, _, apart) =>
+    `Leave the door open for ${forText}${apart ? ', at another hour than that of the heartbeats' : ''}, and wait for an alert.`,
   reset: () =>
     'With the door open, press the reset button, and look at the lamp as long as in step 1.',
   contact: () =>
@@ -79,7 +83,14 @@ function stepText(
   });
   const other = test.outcomes.length === 1 ? unforeseen(test) : null;
   const otherwise = other === null ? '' : paragraphText(other, width, '     - ');
-  return `${paragraphText(testWords[test.kind](forText, view.renewal), width, lead)}${outcomes.join('')}${otherwise}`;
+  return `${paragraphText(testWords[test.kind](forText, view.renewal, mayMeetOutages(view)), width, lead)}${outcomes.join('')}${otherwise}`;
+}
+
+/** Then an alert may be late at that hour. */
+function mayMeetOutages({ answer }: SilenceView): boolean {
+  return answer.explanations.some(
+    ({ explanation, probability }) => explanation === 'outage' && probability >= shownFrom,
+  );
 }
 
 /** What to do where the only outcome of a step that the explanations allow does not come. */

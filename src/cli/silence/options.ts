@@ -15,6 +15,9 @@ What is assumed of faults before looking at the messages, and how to change it:
   --prior contact=0.1/year      the contact reads shut for good
   --prior firmware=0.2/year     the firmware hangs
   --prior lost=1%               messages that never arrive (default: delivery.lost, if the file has it)
+  --prior outages=6/year        spells in which the network is down at the same hour each day, for as
+                                long as environment.longestOutage of the watch file
+  --prior spell=1w              their average length
   --prior unanswered=10%        alerts after which nobody resets a device that waits for it
   --prior unused=0.5%           silences that begin with a break in which nobody uses the door
   --prior break=1w              its average length (default: a week, or the longest gap in the profile)

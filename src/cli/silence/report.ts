@@ -12,6 +12,7 @@ import {
 import { currentText, lifeText } from '../../battery/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
 import {
+  areDaily,
   type Explained,
   type Explanation,
   emptyShare,
@@ -19,23 +20,18 @@ import {
   meanBreakMs,
   type Priors,
   type SilenceAnswer,
+  soundExplanations,
 } from '../../silence/index.js';
 import { isoTime, plainCut } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 import { doorStepsText } from './door-steps.js';
-import { aboutLife, names, type SilenceView } from './view.js';
-
-/** An explanation less probable than this is not shown in the table. */
-const shownFrom = 0.0005;
-
-/** With these the device works. */
-const works: ReadonlySet<Explanation> = new Set(['quiet', 'lost']);
+import { aboutLife, names, type SilenceView, shownFrom } from './view.js';
 
 function brokenShare({ answer }: Pick<SilenceView, 'answer'>): number {
   return answer.explanations
-    .filter(({ explanation }) => !works.has(explanation))
+    .filter(({ explanation }) => !soundExplanations.has(explanation))
     .reduce((sum, { probability }) => sum + probability, 0);
 }
 
@@ -116,7 +112,7 @@ function headline(view: SilenceView, paint: Paint): string {
   const name = paint.bold(plainCut(file ?? 'the defaults', 200));
   const forText = roughDurationText(observed.nowMs - answer.silentSinceMs);
   const broken = brokenShare(view);
-  const fault = answer.explanations.find(({ explanation }) => !works.has(explanation));
+  const fault = answer.explanations.find(({ explanation }) => !soundExplanations.has(explanation));
   if (broken < 0.5 || fault === undefined) {
     const missing = missingBeats(view, paint);
     const lead = `${name}: no message for ${forText}. ${missing}`;
@@ -132,21 +128,33 @@ function headline(view: SilenceView, paint: Paint): string {
     `with a probability of ${chanceText(broken)} an alert would no longer reach you`,
   );
   const missing = missingBeats(view, paint);
-  return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${thenWords(view, fault)}`;
+  return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${thenWords(view, fault)}${likelierWords(answer, fault)}`;
+}
+
+/** A single explanation with which it works may be more probable than each fault, and less than all of them. */
+function likelierWords(answer: SilenceAnswer, fault: Explained): string {
+  const [first] = answer.explanations;
+  if (first === undefined || !soundExplanations.has(first.explanation) || first === fault)
+    return '';
+  return ` The most probable single explanation is another: ${names[first.explanation]} (${shownShare(answer, first)}).`;
 }
 
 /** Why a device that works was silent, where that is more probable than a fault. */
 function soundWords(answer: SilenceAnswer): string {
-  const sound = answer.explanations.find(({ explanation }) => works.has(explanation));
+  const sound = answer.explanations.find(({ explanation }) => soundExplanations.has(explanation));
   if (sound === undefined) return '';
-  const what = sound.explanation === 'lost' ? 'a message was lost' : names[sound.explanation];
+  const what = names[sound.explanation].replace(/^it works, and /u, '');
   return `: most probably ${what} (${shownShare(answer, sound)})`;
 }
 
 /** Messages of another kind came after heartbeats had stopped: the network and the firmware worked then. */
-function missingBeats({ heartbeatsMissing: count }: SilenceView, paint: Paint): string {
+function missingBeats(view: SilenceView, paint: Paint): string {
+  const { heartbeatsMissing: count, longestOutageMs } = view;
   if (count === 0) return '';
-  const lead = `About ${counted(count, 'heartbeat')} did not come that ${count === 1 ? 'was' : 'were'} due before the last message, and no explanation below accounts for that:`;
+  const accounts = areDaily(longestOutageMs)
+    ? 'which outages at their hour would explain'
+    : 'and no explanation below accounts for that';
+  const lead = `About ${counted(count, 'heartbeat')} did not come that ${count === 1 ? 'was' : 'were'} due before the last message, ${accounts}:`;
   return `${paint.doubtful(`${lead} find out whether the device does not send them, they are lost on the way, or the log leaves them out.`)} If the log leaves them out, nothing below holds. `;
 }
 
@@ -352,14 +360,35 @@ function heldText({ answer, hold, renewal }: SilenceView, width: number): string
   );
 }
 
-/** A heartbeat has one try, so that an outage that ends costs it, and nothing above allows for that. */
-function outagesText({ answer }: SilenceView, width: number): string {
+/** A heartbeat has one try, so an outage that ends costs it. Without a longest outage nothing above allows for that. */
+function outagesText({ answer, longestOutageMs }: SilenceView, width: number): string {
   if (answer.heartbeatsDue === 0) return '';
-  return paragraphText(
-    'A network outage that ends is none of these. A heartbeat that meets one is not tried again: add the share that you lose in this way to --prior lost. Outages at the same hour each day can cost several heartbeats in a row, and then this answer is too gloomy.',
-    width,
-    '  ',
-  );
+  const single = 'A heartbeat that meets an outage is not tried again';
+  const text = areDaily(longestOutageMs)
+    ? `${single}. An alert is: it then comes up to ${durationText(longestOutageMs)} late.`
+    : longestOutageMs > 0
+      ? `${single}. An outage of a day or more (environment.longestOutage) also keeps alerts away, so it is none of the explanations with which the device works: count it with --prior network.`
+      : `A network outage that ends is none of these. ${single}, and outages at the same hour each day can cost several in a row: then this answer is too gloomy. If your network has outages, write how long they last at most in the watch file, such as environment: { longestOutage: 1h }: then they are among the explanations.`;
+  return paragraphText(text, width, '  ');
+}
+
+/** Of a watch with heartbeats, in whose watch file the network has outages. */
+function outageRows({ priors, longestOutageMs }: SilenceView): (readonly [string, string])[] {
+  const { outagesPerYear, spellMs } = priors;
+  return [
+    [
+      'spells of outages at the same hour',
+      `${figure(outagesPerYear)} per year (--prior outages=${String(outagesPerYear)}/year)`,
+    ],
+    [
+      'such a spell lasts, on average',
+      `${roughDurationText(spellMs)} (--prior spell=${writeDuration(spellMs)})`,
+    ],
+    [
+      'an outage in it lasts',
+      `${durationText(longestOutageMs)} each day (environment.longestOutage)`,
+    ],
+  ];
 }
 
 /** Rounded to a duration that the option takes. */
@@ -370,12 +399,8 @@ function breakText(priors: Priors, longestGapMs: number): string {
   return `${roughDurationText(hours * 3_600_000)} (--prior break=${text}); the longest gap between two openings of the profile is ${gap}`;
 }
 
-function priorRows({
-  priors,
-  hold,
-  longestGapMs,
-  renewal,
-}: SilenceView): (readonly [string, string])[] {
+function priorRows(view: SilenceView): (readonly [string, string])[] {
+  const { priors, hold, longestGapMs, renewal } = view;
   const rate = (perYear: number, name: string): string =>
     `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
   const share = (part: number, name: string): string =>
@@ -385,6 +410,7 @@ function priorRows({
     ['firmware hangs', rate(priors.firmwarePerYear, 'firmware')],
     ['contact reads shut for good', rate(priors.contactPerYear, 'contact')],
     ['messages lost', share(priors.lostShare, 'lost')],
+    ...(view.hasHeartbeat && areDaily(view.longestOutageMs) ? outageRows(view) : []),
     ['silences that begin with a break of use', share(priors.unusedShare, 'unused')],
     ['such a break lasts, on average', breakText(priors, longestGapMs)],
     ...(hold !== null

@@ -80,6 +80,7 @@ export async function silence(
     lifeFrom: lifeFrom(watchFile, observed, lasts),
     hold: heldDevice(watchFile, sound.heldLifeMs),
     hasHeartbeat: beatMs !== null,
+    longestOutageMs: watchFile.environment.longestOutageMs,
     hasMessages: options.messages !== undefined,
     renewal: renewalOf(watchFile.supply),
     heartbeatsMissing: beatMs === null ? 0 : heartbeatsMissing(observed, beatMs),

@@ -29,6 +29,8 @@ export interface SilenceView {
   /** Of a watch that waits for a reset after its alert; null: it goes on watching. */
   readonly hold: HeldDevice | null;
   readonly hasHeartbeat: boolean;
+  /** Of the watch file; 0: no outage is among the explanations. */
+  readonly longestOutageMs: number;
   /** A log of messages is given. */
   readonly hasMessages: boolean;
   /** About how many heartbeats did not come that were due before the last message of another kind. */
@@ -42,10 +44,14 @@ export interface HeldDevice {
   readonly lastsMs: number | null;
 }
 
+/** An explanation less probable than this is not shown in the table. */
+export const shownFrom = 0.0005;
+
 /** In a table and after "most probably". */
 export const names: Readonly<Record<Explanation, string>> = {
   quiet: 'nobody left the door open',
   lost: 'it works, and a message was lost',
+  outage: 'it works, and its heartbeats met outages',
   flat: 'the battery is empty',
   holding: 'it still waits for a reset after its last alert',
   'holding-lost': 'it waits for a reset after an alert that was lost',

@@ -181,6 +181,25 @@ export const yearCases: readonly GoldenCase[] = [
     },
   ),
   golden(
+    'silence/outages-at-the-same-hour',
+    [
+      'silence -c evening.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile rare.yaml --json # status 1',
+      'silence -c evening.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile rare.yaml # status 1',
+      'silence -c evening.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile rare.yaml --prior outages=50/year --prior spell=3w # status 1',
+      'silence -c evening.yaml --charged 2026-03-01T18:00 --now 2026-03-06T19:00 --profile rare.yaml --messages beats.csv # status 1',
+      'silence -c long.yaml --charged 2026-03-01T18:00 --now 2026-03-03T19:00 --profile rare.yaml # status 1',
+    ],
+    {
+      files: {
+        'evening.yaml':
+          'watch: { checkInterval: 4m, heartbeatInterval: 1d }\nenvironment: { longestOutage: 1h }\n',
+        'long.yaml':
+          'watch: { checkInterval: 4m, heartbeatInterval: 1d }\nenvironment: { longestOutage: 2d }\n',
+        'beats.csv': 'time,event\n2026-03-02T18:06,heartbeat\n2026-03-05T08:00,alert\n',
+      },
+    },
+  ),
+  golden(
     'silence/refused',
     [
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-01',
@@ -189,8 +208,13 @@ export const yearCases: readonly GoldenCase[] = [
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior net=1',
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior network=often',
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior lost=2',
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior outages=2/year',
+      'silence -c outage.yaml --charged 2026-05-04 --now 2026-05-12 --prior spell=2w',
     ],
-    { status: 2 },
+    {
+      status: 2,
+      files: { 'outage.yaml': 'environment: { longestOutage: 1h }\n' },
+    },
   ),
   golden('margin/in-time', both(`${space} --tau-open 5h --worst-delay 8m --response 15m`)),
   golden(
