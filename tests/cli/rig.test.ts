@@ -154,6 +154,74 @@ describe('a suite on the rig', () => {
   });
 });
 
+describe('an expectation that is not met', () => {
+  const eventful = `name: A day with an outage
+start: 2026-05-08T06:00:00+02:00
+length: 12h
+door: [ at 08:00 for 25m, at 09:00 for 2m30s, at 10:00 for 70m, at 13:00 for 4m ]
+network: [{ down: "08:02", for: 10m }, { down: "13:00", for: 5h }]
+`;
+  /** A suite of one scenario for each expectation. */
+  const suiteOf = (expectations: readonly string[]): Record<string, string> =>
+    Object.fromEntries(
+      expectations.map((one, index) => [
+        `suite/${String(index)}.yaml`,
+        `${eventful}expect: { ${one} }\n`,
+      ]),
+    );
+  const judged = async (firmware: string | Buffer, given: Readonly<Record<string, string>>) => {
+    const folder = ownFolder({ 'fw.c': firmware, ...given });
+    const args = ['rig', 'fw.c', '--suite', 'suite', '--json'];
+    const { stdout } = await runHere(folder, args, { environment });
+    const scenarios: { outcome: string; reasons: string[]; unmet: { name: string }[] }[] =
+      JSON.parse(stdout).scenarios;
+    return scenarios;
+  };
+  const next = (reasons: readonly string[]): string => reasons.at(-1) ?? '';
+
+  it('is no fault of a firmware that does what the watch does, whatever is expected', async () => {
+    const folder = ownFolder({ 'day.yaml': eventful });
+    const replayed = await runHere(folder, ['replay', 'day.yaml', '--json']);
+    const { summary } = JSON.parse(replayed.stdout).replays[0];
+    const counts = [
+      ...['openings', 'leaveOpens', 'reported', 'missed', 'undecided', 'alerts'],
+      ...['falseAlarms', 'earlyAlerts', 'repeats', 'checks'],
+    ];
+    const wrong = counts.flatMap((name) => {
+      const got: number = summary[name] ?? 0;
+      return [`${name}: ${String(got + 1)}`, ...(got > 0 ? [`${name}: ${String(got - 1)}`] : [])];
+    });
+    const all = [
+      ...wrong,
+      'worstDelayAtMost: 1m',
+      'worstDelayAtLeast: 11h',
+      'undelivered: 9',
+      'missed: 0, alerts: 90',
+    ];
+    const scenarios = await judged(files['sound.c'], suiteOf(all));
+    expect(scenarios).toHaveLength(all.length);
+    for (const { outcome, reasons } of scenarios) {
+      expect(outcome).toBe('failed');
+      expect(reasons.join('\n')).toMatch(/^So this comes from the .*, not from this firmware\.$/mu);
+      expect(next(reasons)).toMatch(/^Next: .*dozewatch (?:bounds|replay suite\/\d+\.yaml)$/u);
+    }
+  });
+
+  it('is one of the firmware where the machine meets it, or some other that the firmware fails', async () => {
+    const [met, both] = await judged(faulty, suiteOf(['missed: 1', 'missed: 1, openings: 9']));
+    expect(met?.outcome).toBe('failed');
+    expect(next(met?.reasons ?? [])).toContain('--conform');
+    expect(both?.unmet.map(({ name }) => name).sort()).toEqual(['missed', 'openings']);
+    expect(both?.reasons.join('\n')).toMatch(/^The machine .* either: it gets openings: 4\.$/mu);
+    expect(next(both?.reasons ?? [])).toContain('--conform');
+  });
+
+  it('is one of the firmware where the machine also fails it, but by less', async () => {
+    const [less] = await judged(faulty, suiteOf(['missed: 0']));
+    expect(next(less?.reasons ?? [])).toContain('--conform');
+  });
+});
+
 describe('a hunt on the rig', () => {
   it('finds the mistake, saves a small timeline that shows it, and replays it', async () => {
     const folder = ownFolder({ ...files, 'faulty.c': faulty });

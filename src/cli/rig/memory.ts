@@ -83,21 +83,27 @@ export function decidingLines(
   ];
 }
 
-/** Command lines. */
 export interface NextSteps {
-  /** Shows where firmware and machine first decide differently. */
-  readonly differs: string;
-  /** Shows what the settings can do. */
-  readonly settings: string;
+  /** The lines for a finding that comes from the firmware. */
+  readonly ofFirmware: readonly string[];
+  /** Those for one that does not; null: it comes from the firmware, whatever it is about. */
+  readonly notOfFirmware: readonly string[] | null;
+  /** Whether the machine also misses this opening, or reports it late. */
+  readonly isOfMachine: (opening: number) => boolean;
 }
 
-function nextLines(on: Deciding, { differs, settings }: NextSteps): readonly string[] {
-  if (on.run.failure !== null) {
-    return [`Next: ${correctionOf(on.run.failure.kind)}, and run the same command again.`];
+function nextLines(
+  on: Deciding,
+  { ofFirmware, notOfFirmware, isOfMachine }: NextSteps,
+): readonly string[] {
+  const { subject, run } = on;
+  if (run.failure !== null) {
+    return [`Next: ${correctionOf(run.failure.kind)}, and run the same command again.`];
   }
-  return isOfSettings(on)
-    ? ['So this comes from the settings, not from this firmware.', `Next: ${settings}`]
-    : [`Next: ${differs}`];
+  const isOwn =
+    subject === null ||
+    (subject.kind === 'alert' ? !isOfTheMachine(on, subject.index) : !isOfMachine(subject.index));
+  return notOfFirmware === null || isOwn ? ofFirmware : notOfFirmware;
 }
 
 /** What to do about a firmware that stopped. */
@@ -107,19 +113,12 @@ export function correctionOf(kind: FailureKind): string {
     : 'correct the firmware there';
 }
 
-/** The machine of the watch file also misses the opening, or raises the alert. */
-function isOfSettings(on: Deciding): boolean {
-  const { subject, machine, run } = on;
-  if (subject === null) return false;
-  if (subject.kind === 'alert') {
-    const decidedMs = run.trace.alerts[subject.index]?.decidedMs;
-    const ownMs = decidedMs === undefined ? undefined : sameAlertMs(on, decidedMs);
-    return ownMs !== undefined && nearestTo(ownMs, run.trace.alerts) === subject.index;
-  }
-  const stretch = openingOf(on);
-  return (
-    decidedWithin(machine, stretch) === undefined && decidedWithin(run.trace, stretch) === undefined
-  );
+/** The machine of the watch file also raises the alert. */
+function isOfTheMachine(on: Deciding, index: number): boolean {
+  const { alerts } = on.run.trace;
+  const decidedMs = alerts[index]?.decidedMs;
+  const ownMs = decidedMs === undefined ? undefined : sameAlertMs(on, decidedMs);
+  return ownMs !== undefined && nearestTo(ownMs, alerts) === index;
 }
 
 /** When the machine decides the alert that may be the one decided at an instant; undefined: it decides none near it. */

@@ -1,5 +1,5 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
-import { plain, roundedDurationText, shellWord, trueMs } from '../../base/index.js';
+import { roundedDurationText, trueMs } from '../../base/index.js';
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
@@ -11,6 +11,7 @@ import { lateByLessThanASecond, underASecondMs } from '../layout/within-a-second
 import { judgedRun, type Replay } from '../replay/one.js';
 import { askOf, type Firmware } from './firmware.js';
 import { decidingLines, type NextSteps, type Subject } from './memory.js';
+import { machineGets, type Origin, originLines, originOf } from './origin.js';
 import { rigTraceLine } from './trace-line.js';
 
 /** @param at called now and then with the share of the timeline that is done. */
@@ -39,12 +40,16 @@ export async function rigReplay(
     : null;
   const subject =
     failure === null ? firstFinding(judged.verdict, { isUnmet: unmet.length > 0, worst }) : null;
-  const next = nextSteps(firmware, timeline, watch);
+  const origin =
+    failure === null && (subject !== null || unmet.length > 0)
+      ? originOf(timeline, tolerant(watch, firmware.toleranceMs), judged.verdict)
+      : null;
+  const next = nextSteps(firmware, timeline, { watch, origin });
   const deciding =
     failure === null && subject === null
       ? unmet.length === 0
         ? []
-        : [`Next: ${next.differs}`]
+        : (next.notOfFirmware ?? next.ofFirmware)
       : [
           ...decidingLines(firmware, run, {
             experiment,
@@ -111,11 +116,18 @@ function isWithinASecond(
   return held(judged.summary);
 }
 
-function nextSteps(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch): NextSteps {
-  const words = name === null ? [] : ['-c', name];
+function nextSteps(
+  firmware: Firmware,
+  timeline: Timeline,
+  { watch, origin }: { readonly watch: LoadedWatch; readonly origin: Origin | null },
+): NextSteps {
+  const words = watch.name === null ? [] : ['-c', watch.name];
+  const differs = firmware.commandWith([timeline.file, '--conform', ...words]);
+  const isShared = origin !== null && !origin.isAll && origin.shared.length > 0;
   return {
-    differs: firmware.commandWith([file, '--conform', ...words]),
-    settings: ['dozewatch', 'bounds', ...words].map((word) => shellWord(plain(word))).join(' '),
+    ofFirmware: [...(isShared ? [machineGets(origin)] : []), `Next: ${differs}`],
+    notOfFirmware: origin?.isAll === true ? originLines(origin, timeline, watch) : null,
+    isOfMachine: (opening) => origin?.isOfMachine(opening) === true,
   };
 }
 
