@@ -11,12 +11,17 @@ supply: { preset: bare-board, capacity: 2400mAh }
 answer: { charges: { every: 8w } }
 `;
 
-async function drawnOf(years: number) {
+async function yearsOf(years: number, profile: string) {
   const folder = ownFolder({ 'watch.yaml': watch });
-  const words = `year -c watch.yaml --profile seed-bank --years ${String(years)} --chart year.svg`;
+  const words = `year -c watch.yaml --profile ${profile} --years ${String(years)} --chart year.svg`;
   const ran = await runHere(folder, words.split(' '));
   expect(ran.status).toBe(0);
-  return takeApart(readFileSync(path.join(folder, 'year.svg'), 'utf8'));
+  const picture = takeApart(readFileSync(path.join(folder, 'year.svg'), 'utf8'));
+  return { picture, text: ran.stdout };
+}
+
+async function drawnOf(years: number) {
+  return (await yearsOf(years, 'seed-bank')).picture;
 }
 
 const tiles = ['leave-opens', 'missed', 'false alarms', 'charges'];
@@ -32,6 +37,21 @@ describe('the picture of `year`', () => {
     const marks = ofClass(all, 'm-false').length;
     expect(marks).toBeGreaterThan(1);
     expect(title).toMatch(new RegExp(`[ ,]${String(marks - 1)} false alarms?$`, 'u'));
+  });
+
+  it('shows each mean as the text does', async () => {
+    // With this profile the means of 3 years have more than three figures, so that they are rounded.
+    const { picture, text } = await yearsOf(3, 'flower-store');
+    const texts = printed(picture);
+    const means = Array.from(
+      text.matchAll(/^ {2}(leave-opens|FALSE ALARMS) +\S+ in all, (?:about )?(\S+) per year/gmu),
+      ([, name = '', mean = '']) => ({ name: name.toLowerCase(), mean }),
+    );
+    expect(means).toHaveLength(2);
+    for (const { name, mean } of means) {
+      const at = texts.indexOf(`${name === 'leave-opens' ? name : 'false alarms'} per year`);
+      expect([texts[at - 1], texts[at + 1]]).toContain(mean);
+    }
   });
 
   it('counts in the year where there is only one', async () => {

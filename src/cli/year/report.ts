@@ -105,9 +105,9 @@ function countsOf({ tally: _, ...counts }: LivedYears): Omit<LivedYears, 'tally'
 
 type CountName = Exclude<keyof LivedYears, 'worstDelayMs' | 'tally'>;
 
+/** What a sum over the years is in one of them; the same wherever it is printed. */
 export function perYear(lived: LivedYears, name: CountName): string {
-  const { years } = lived;
-  return lived[name] === 0 ? '0' : figure(lived[name] / years, 'up');
+  return figure(lived[name] / lived.years, isBad.has(name) ? 'up' : 'about');
 }
 
 export function yearReport(
@@ -160,7 +160,7 @@ function countOf(lived: LivedYears, name: CountName): string {
   const { years } = lived;
   const count = lived[name];
   if (count === 0 || years === 1) return numberText(count);
-  const rate = isBad.has(name) ? figure(count / years, 'up') : figure(count / years);
+  const rate = perYear(lived, name);
   const isExact = isBad.has(name) || rate === numberText(count / years);
   return `${numberText(count)} in all, ${isExact ? '' : 'about '}${rate} per year`;
 }
