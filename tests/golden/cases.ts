@@ -1,5 +1,6 @@
 // All golden cases. A further one is a line in one of these lists; `npm run golden` then writes its file.
 import type { GoldenCase } from './case.js';
+import { logCases } from './cases/logs.js';
 import { otherKindCases } from './cases/other-kinds.js';
 import { programCases } from './cases/program.js';
 import { proofCases } from './cases/proofs.js';
@@ -16,4 +17,5 @@ export const goldenCases: readonly GoldenCase[] = [
   ...rigCases,
   ...refusedCases,
   ...otherKindCases,
+  ...logCases,
 ];

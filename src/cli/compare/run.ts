@@ -3,7 +3,6 @@ import { plain, shellWord } from '../../base/index.js';
 import { compareDevice, type HourShift, hourShiftOf } from '../../compare/index.js';
 import { clockErrorsOf } from '../../model/index.js';
 import {
-  deviceLogColumns,
   localTime,
   otherKindOfText,
   plainWatchFile,
@@ -11,7 +10,6 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import { isoTime } from '../../wording/index.js';
-import { conditionsOf } from '../arguments/repeated.js';
 import { checkInputs, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -20,6 +18,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type LoadedDeviceLog, loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.js';
 import { optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -48,7 +47,7 @@ export async function compare(
     });
   }
   const watch = await loadWatch(options.config, io);
-  const chosen = await chosenIn(options, io);
+  const chosen = await whereOfTwo(options.deviceLog, options, io);
   if (!isLog && chosen.others.length > 0) {
     throw problem('column-unknown', '--where', {
       message: 'the device log has no such column',
@@ -219,51 +218,16 @@ function statesClockError({ text, name }: LoadedWatch): boolean {
   return typeof device === 'object' && device !== null && 'clockError' in device;
 }
 
-/** Which conditions of `--where` are of columns that the device log has. */
-async function chosenIn(
-  { where, deviceLog, linePattern }: CompareOptions,
-  io: Io,
-): Promise<{ readonly device: readonly string[]; readonly others: readonly string[] }> {
-  if (where === undefined) return { device: [], others: [] };
-  if (linePattern !== undefined) return { device: [], others: where };
-  if (deviceLog === '-') return { device: where, others: [] };
-  const columns = deviceLogColumns(await readText(deviceLog, io));
-  const isOfDevice = conditionsOf(where).map(({ column }) =>
-    columns.some((name) => name.toLowerCase() === column.toLowerCase()),
-  );
-  return {
-    device: where.filter((_, index) => isOfDevice[index] === true),
-    others: where.filter((_, index) => isOfDevice[index] !== true),
-  };
-}
-
-/** `--where` chooses rows of each log that has the column: the log of one door has no column of devices. */
+/** The door of a log, or of a scenario, for which the conditions of a log mean nothing. */
 async function loadDoor(
   input: string,
   watchFile: WatchFile,
-  on: {
-    readonly options: CompareOptions;
-    readonly chosen: Awaited<ReturnType<typeof chosenIn>>;
-    readonly io: Io;
-  },
+  on: { readonly options: CompareOptions; readonly chosen: WhereOfTwo; readonly io: Io },
 ): Promise<Timeline> {
   const { options, chosen, io } = on;
-  const without = {
-    ...options,
-    where: chosen.others.length === 0 ? undefined : chosen.others,
-  };
-  if (chosen.device.length === 0 || !isLogName(input)) {
-    return loadTimeline(input, watchFile, without, io);
-  }
-  try {
-    return await loadTimeline(input, watchFile, options, io);
-  } catch (error) {
-    const isUnknown =
-      error instanceof InputProblem &&
-      error.diagnostics.every(({ code }) => code === 'column-unknown');
-    if (!isUnknown) throw error;
-    return loadTimeline(input, watchFile, without, io);
-  }
+  const load = (where: readonly string[] | undefined): Promise<Timeline> =>
+    loadTimeline(input, watchFile, { ...options, where }, io);
+  return isLogName(input) ? forDoorLog(chosen, load) : load(undefined);
 }
 
 function isLogName(input: string): boolean {

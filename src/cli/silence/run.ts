@@ -34,6 +34,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadDeviceLog } from '../inputs/load-device-log.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
+import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
@@ -132,12 +133,16 @@ async function loadAll(
   const span = spanOf(options, zone, io.now());
   const watch = await loadWatch(options.config, io);
   const { judge, contact } = watch.watchFile;
+  const chosen = await chosenIn(options, io);
+  const ofMessages = { ...options, where: chosen.device };
   const log =
     options.messages === undefined
       ? { rows: [], remarks: [] }
-      : await loadDeviceLog(options.messages, options, { io, zone: { name: zone } });
+      : await loadDeviceLog(options.messages, ofMessages, { io, zone: { name: zone } });
   const { leaveOpenAfterMs } = judge;
-  const usage = await usageOf(usageOptions(options), { ...on, leaveOpenAfterMs });
+  const usage = await forDoorLog(chosen, (where) =>
+    usageOf(usageOptions({ ...options, where }), { ...on, leaveOpenAfterMs }),
+  );
   const paint = paintFor('stderr', on);
   await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint });
   const late = log.rows.filter(({ atMs }) => atMs > span.nowMs).length;
@@ -154,6 +159,14 @@ async function loadAll(
     });
   }
   return { watch, usage, rows: log.rows, span, zone };
+}
+
+/** `--where` chooses rows of the messages, of the door log, or of both. @throws InputProblem for a column that neither can have. */
+async function chosenIn(options: SilenceOptions, io: Io): Promise<WhereOfTwo> {
+  const chosen = await whereOfTwo(options.messages, options, io);
+  if (options.profileFrom !== undefined || options.messages === undefined) return chosen;
+  // Without a door log all of them are of the messages, which name their columns where one is not among them.
+  return { device: [...chosen.device, ...chosen.others], others: [] };
 }
 
 /** Some options for logs are also of the messages: without a door log they are no options for one. */
