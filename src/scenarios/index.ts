@@ -42,7 +42,7 @@ export { starterScenarioText, starterWatchText } from './starter.js';
 export { type FileKind, kindsIn, otherKindOfText } from './text/kind-of-file.js';
 export { didYouMean } from './text/suggest.js';
 export { parseInstant } from './time/instant.js';
-export { localMidnights, localTime } from './time/local-time.js';
+export { localDays, localMidnights, localTime } from './time/local-time.js';
 export type {
   CheckedExpectation,
   DoorLog,

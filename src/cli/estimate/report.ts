@@ -341,7 +341,7 @@ function logLimits(
   const all = counted(fitted.openings, 'opening');
   if (isTooShort(fitted)) {
     return [
-      `${all} in ${daysText(fitted.days)} cannot show how often anything happens that they do not have: up to ${figure(rare, 'up')} per year of each stay possible (${sure}). Log for longer.`,
+      `${all} in ${daysText(fitted.days)} show little. Of anything that did not happen in them, up to ${figure(rare, 'up')} per year could still show none in so short a log (${sure}).`,
     ];
   }
   const many = rates.repeats.high > leaveOpens.high && fitted.leaveOpens < fewLogged;

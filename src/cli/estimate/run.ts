@@ -14,6 +14,8 @@ import {
   bouncesTooMuch,
   evidenceOf,
   livingOf,
+  localDays,
+  localTime,
   resampleCount,
   type Timeline,
   type UsageProfile,
@@ -39,7 +41,7 @@ import { replayOne } from '../replay/one.js';
 import { everyPhaseOf } from '../replay/phases.js';
 import { tuneTakes } from '../tune/options.js';
 import { estimateJson } from './json.js';
-import type { EstimateOptions } from './options.js';
+import { type EstimateOptions, estimateTakes } from './options.js';
 import { fingerprintOf, partText } from './part.js';
 import { type EstimateDone, openRunner, type Runner, runEstimate } from './pool.js';
 import { type EstimatePlan, planOf, yearsOf } from './readings.js';
@@ -186,11 +188,13 @@ const ofEstimates = [
 ];
 
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
-function nextOf(options: EstimateOptions, loaded: LoadedWatch, profile: UsageProfile): string {
+function nextOf(
+  options: EstimateOptions,
+  loaded: LoadedWatch,
+  { profile, log }: Pick<Usage, 'profile' | 'log'>,
+): string {
   const evidence = evidenceOf(profile);
-  if (evidence !== null && isTooShort(evidence)) {
-    return '\nNext: log the door for at least a week, then run the same command again.\n';
-  }
+  if (evidence !== null && isTooShort(evidence)) return longerLog(options, loaded, log);
   if (loaded.watchFile.supply === null || options.logic !== undefined) {
     const words = boundsWords(loaded, { ...options });
     return nextLine('what these settings can miss, and what to change', words);
@@ -198,6 +202,46 @@ function nextOf(options: EstimateOptions, loaded: LoadedWatch, profile: UsagePro
   const watch = watchWords(loaded.name, { ...options });
   const usage = optionWords({ ...options }, ofEstimates, tuneTakes);
   return nextLine('settings that do better, if there are any', ['tune', ...watch, ...usage]);
+}
+
+/** A timeline ends with the last row of its log: perhaps the door was watched until the end of that day. */
+function longerLog(
+  options: EstimateOptions,
+  loaded: LoadedWatch,
+  log: Timeline | undefined,
+): string {
+  const rest = 'log the door for at least a week, for a few dozen openings';
+  if (options.from !== undefined || options.until !== undefined) {
+    return `\nNext: ${rest}, then run the same command again.\n`;
+  }
+  const whole = log === undefined ? null : wholeDaysOf(log);
+  if (whole === null || log === undefined || options.profileFrom === '-') {
+    return `\nNext: if the door was watched for longer than from the first row of its log to the last, give that span with --from and --until as you fit the profile; if not, ${rest}.\n`;
+  }
+  const words = [
+    ...['estimate', ...watchWords(loaded.name, { ...options })],
+    ...optionWords({ ...options }, ['config', 'noConfig', 'logic'], estimateTakes),
+    ...['--from', whole.from, '--until', whole.until],
+  ];
+  const why = 'if the door was watched all day on each of these days, say so';
+  return `${nextLine(why, words).trimEnd()}; if not, ${rest}\n`;
+}
+
+/** The local days that a log touches; null: it does not show more openings or days than the rows alone. */
+function wholeDaysOf({ start, world }: Timeline): { from: string; until: string } | null {
+  const days = localDays(start, world.lengthMs);
+  const [first, last] = [days[0], days.at(-1)];
+  if (first === undefined || last === undefined) return null;
+  const evidence = {
+    days: (last.toMs - first.fromMs) / dayMs,
+    openings: world.openings.fromMs.length,
+  };
+  if (isTooShort(evidence)) return null;
+  const at = (atMs: number): string => {
+    const { date, time, offset } = localTime(start, atMs);
+    return `${date}T${time}${offset}`;
+  };
+  return { from: at(first.fromMs), until: at(last.toMs) };
 }
 
 /** @throws InputProblem when a picture cannot be written there. */
@@ -252,7 +296,7 @@ function questionOf(
     sureAtRest: isSureAtRest(of.watch),
     bestAtRestMs: bestAtRestMs(of.watch),
     assumes: assumptions(of.watch.watchFile),
-    next: nextOf(options, of.watch, of.usage.profile).trim(),
+    next: nextOf(options, of.watch, of.usage).trim(),
   };
   const { table } = of.watch.program;
   const living = livingOf(of.watch.watchFile);

@@ -39,7 +39,7 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
   ];
 }
 
-/** The average count of openings per year of the profile, before those who find the door open; what that is computed from, and what the log alone would have. */
+/** The average count of openings per year of the profile, some of which fall while the door is already open and are left out; what that is computed from, and what the log alone would have. */
 export interface OpeningsPerYear {
   readonly mean: number;
   /** The keys of the profile. */
@@ -65,9 +65,9 @@ const daysAYear = 365;
 function yearText(fit: ProfileFit): string {
   const { mean, from, ofLog } = openingsPerYear(fit);
   const year = `about ${figure(mean)} (${figure(mean / daysAYear)} per day)`;
-  const log = `the log alone, ${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}, would be ${figure(ofLog)}${shortText(fit.lengthMs)}`;
+  const log = `The log alone, ${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}, would be ${figure(ofLog)}${shortText(fit.lengthMs)}`;
   const source = fit.profile.days === undefined ? listText(from) : 'the days of the log';
-  return `openings per year: ${year}, computed from ${source}, with 5 weekdays and 2 weekend days per week, before those who find the door open; ${log}`;
+  return `openings per year: ${year}, computed from ${source}, with 5 weekdays and 2 weekend days per week; some of these fall while the door is already open and are left out. ${log}`;
 }
 
 function processText({ process, profile }: ProfileFit): string {

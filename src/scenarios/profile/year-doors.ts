@@ -20,7 +20,7 @@ const daysAYear = 365;
 /** Draws the openings of the year with this number; one that outlasts the year is endless. */
 export type YearDoors = (seed: string, year: number) => Spans;
 
-/** How many openings to expect in a year, before those that find the door open already. */
+/** How many openings to expect in a year, with those that fall while the door is already open, which are left out. */
 export function openingsAYear(profile: UsageProfile): number {
   if (profile.days !== undefined) return loggedAYear(profile.days);
   const means = meansOfWeek(profile);
