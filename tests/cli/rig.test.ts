@@ -1,5 +1,5 @@
 // `dozewatch rig` from options to exit status, report and files, in this process.
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
@@ -238,6 +238,28 @@ describe('a hunt on the rig', () => {
       missed: 1,
     });
   });
+});
+
+describe('after a correction', () => {
+  it.each(['--hunt', '--conform'])(
+    'of what %s found, the report has its timeline and then the whole hunt to run',
+    async (mode) => {
+      const folder = ownFolder({ ...files, 'faulty.c': faulty });
+      const args = ['rig', 'faulty.c', mode, '--runs', '30', '--seed', '3'];
+      const { stdout } = await runHere(folder, args, { environment });
+      const wordsOf = (line: RegExp): string[] =>
+        (line.exec(stdout)?.groups?.['words'] ?? '').split(' ');
+      const again = wordsOf(/^Again: +dozewatch (?<words>.*)$/mu);
+      const whole = wordsOf(/^Next: .* dozewatch (?<words>.*)$/mu);
+      writeFileSync(path.join(folder, 'faulty.c'), files['sound.c']);
+      const triedBy = async (words: readonly string[]): Promise<[number, number]> => {
+        const ran = await runHere(folder, words, { environment });
+        return [ran.status, Number(/^Nothing found in (\d+) /u.exec(ran.stdout)?.[1])];
+      };
+      expect(await triedBy(again)).toEqual([0, 1]);
+      expect(await triedBy(whole)).toEqual([0, 30]);
+    },
+  );
 });
 
 describe('a finding about a firmware that sends again and again', () => {

@@ -230,6 +230,16 @@ function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Fin
   return `dozewatch hunt ${words.map(shellWord).join(' ')}`;
 }
 
+/** The command line of the whole hunt, as it was typed. */
+function wholeCommand({ options, watch }: Hunt, device: HuntedDevice): string {
+  const words = [...watchOf({ options, watch }), ...huntWords(options)];
+  for (const key of ['seed', 'runs', 'for'] as const) {
+    const value = options[key];
+    if (value !== undefined) words.push(`--${key}`, value);
+  }
+  return device.commandWith([device.option, ...words]);
+}
+
 function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | null }): HuntView {
   const { options, plan, watch, question, faulty, device } = one;
   const base = {
@@ -292,8 +302,10 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
 /** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
 function nextStep(one: Hunt, { breach, trial }: Finding): string | null {
   const { options, faulty, device } = one;
-  if (device !== null)
-    return 'correct the firmware, and run the line above again; when it finds nothing, hunt again without --path.';
+  if (device !== null) {
+    const whole = wholeCommand(one, device);
+    return `correct the firmware, and run the line above again. Once it finds nothing, hunt in all timelines again: ${whole}`;
+  }
   if (faulty !== null || options.logic !== undefined) return null;
   if (isProved(breach.property)) return proofLine(one, faultsIn(trial)).command;
   if (breach.property === 'no-false-alarm') {
