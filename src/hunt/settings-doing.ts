@@ -9,10 +9,10 @@ import { type Breach, breachesOf, type Property, type Ran } from './question.js'
 import { runTrial } from './run-trial.js';
 import { type Trial, trialSeed } from './trial.js';
 
-/** Properties that are broken only where the machine does better. @param excuses called with the property of each breach that is not counted, and its timeline. */
+/** Properties that are broken only where the machine does better. @param excuses called with each breach that is not counted, and its timeline. */
 export function unlessTheMachine(
   asked: readonly NamedProperty[],
-  excuses: (property: string, trial: Trial) => void,
+  excuses: (found: Breach, trial: Trial) => void,
 ): readonly NamedProperty[] {
   return asked.map(({ about, property }) => ({
     about,
@@ -23,7 +23,7 @@ export function unlessTheMachine(
         let excused = 0;
         for (const found of breachesOf(property, ran)) {
           if (!machineBreaks(ran, found, noBetterThan(property, asked))) return found;
-          excuses(property.name, ran.trial);
+          excuses(found, ran.trial);
           excused += 1;
           if (excused === mostExcusedBreaches) break;
         }

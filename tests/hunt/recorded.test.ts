@@ -127,7 +127,7 @@ describe('what is found, and what is excused, stays the same for a device that',
           ...namedProperties,
           ...deviceProperties(question.program, question.watch),
         ],
-        (property) => excused.push(property),
+        ({ property }) => excused.push(property),
       ).map(({ property }) => property);
       const run = (experiment: Experiment) => ({
         trace: simulate(device(experiment), { record: 'none' }),
@@ -200,7 +200,7 @@ describe('what is excused hangs on where the door moves', () => {
     };
     const lines = Object.entries(late).map(([device, changed]) => {
       const excused: string[] = [];
-      const properties = unlessTheMachine(judgedProperties(question.judge), (property) =>
+      const properties = unlessTheMachine(judgedProperties(question.judge), ({ property }) =>
         excused.push(property),
       ).map(({ property }) => property);
       const run = (experiment: Experiment) => ({

@@ -16,6 +16,22 @@ import type { Paint } from '../layout/paint.js';
 import { courseLines } from './course.js';
 import type { ProofLine } from './proof-line.js';
 
+/** Counterexamples of one property that do not count. */
+export interface Excused {
+  readonly property: string;
+  /** What each of them is about; null: the timeline as a whole. */
+  readonly of: 'opening' | 'alert' | null;
+  readonly count: number;
+}
+
+export interface ExcusedBreaches {
+  /** How many of the timelines have one. */
+  readonly timelines: number;
+  readonly each: readonly Excused[];
+  /** Those of a timeline are not counted beyond some number; true: none had that many. */
+  readonly isAll: boolean;
+}
+
 export interface HuntView {
   /** What was tried; empty in a hunt for the difference that a mistake makes. */
   readonly properties: readonly Property[];
@@ -29,9 +45,7 @@ export interface HuntView {
   /** When the latest opening of all timelines began. */
   readonly latestOpeningMs: number;
   /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
-  readonly excused: readonly string[];
-  /** How many of the timelines have one. */
-  readonly excusedTimelines: number;
+  readonly excused: ExcusedBreaches;
   /** `bounds` proves one of them at least. */
   readonly isExcusedProved: boolean;
   /** The command that proves bounds of the same watch, with the same faults as far as a search takes them. */
@@ -92,7 +106,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     faultsText(view.adversity),
     `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on; nothing later was tried.`,
-    ...(view.excused.length === 0
+    ...(view.excused.timelines === 0
       ? []
       : [
           '',
@@ -126,15 +140,18 @@ function proofText({ properties, unproved, proof, adversity, more }: HuntView): 
   return `${what}${chatter}${fewer}: ${plain(command)}`;
 }
 
-/** One timeline may break a requirement at several openings. */
-function excusedText({ excused, excusedTimelines: timelines, runs }: HuntView): string {
-  const broken = [...new Set(excused)];
+/** One timeline may break several requirements, and one of them at several openings. */
+function excusedText({ excused: { timelines, each, isAll }, runs }: HuntView): string {
   const where =
     timelines === runs && runs > 1
       ? `In all ${numberText(runs)}`
       : `In ${numberText(timelines)} of ${counted(runs, 'timeline')}`;
-  const times = excused.length === timelines ? '' : ` (${counted(excused.length, 'time')})`;
-  return `${where} the firmware broke ${broken.map((name) => `[${name}]`).join(', ')}${times}, and so did the machine of the watch file.`;
+  const broken = each.map(({ property, of, count }) =>
+    of === null
+      ? `[${property}]`
+      : `[${property}] for ${isAll ? '' : 'at least '}${counted(count, of)}`,
+  );
+  return `${where} the firmware broke ${listText(broken)}, and so did the machine of the watch file.`;
 }
 
 function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: Paint): string[] {

@@ -38,7 +38,13 @@ import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
 import { type Faults, faultsIn, mostFaults, proofLine } from './proof-line.js';
 import { type HuntPlan, mutantNamed, planOf, seedOfPart } from './readings.js';
-import { alikeReport, type HuntView, huntReport, scenarioBelow } from './report.js';
+import {
+  alikeReport,
+  type ExcusedBreaches,
+  type HuntView,
+  huntReport,
+  scenarioBelow,
+} from './report.js';
 import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
 
 /** Timelines between two looks at the clock. */
@@ -65,9 +71,7 @@ export interface HuntedDevice {
   readonly run: (experiment: Experiment) => Played;
   readonly properties: readonly NamedProperty[];
   /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
-  readonly excused: () => readonly string[];
-  /** On how many timelines. */
-  readonly excusedTimelines: () => number;
+  readonly excused: () => ExcusedBreaches;
   /** Sentences on what went wrong in an experiment that it has just run. */
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** What decided a breach, line by line. */
@@ -242,6 +246,7 @@ function wholeCommand({ options, watch }: Hunt, device: HuntedDevice): string {
 
 function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | null }): HuntView {
   const { options, plan, watch, question, faulty, device } = one;
+  const excused = device?.excused() ?? { timelines: 0, each: [], isAll: true };
   const base = {
     properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
     fault: faulty?.fault ?? null,
@@ -250,9 +255,8 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     seed: plan.seed,
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
-    excused: device?.excused() ?? [],
-    excusedTimelines: device?.excusedTimelines() ?? 0,
-    isExcusedProved: device?.excused().some(isProved) === true,
+    excused,
+    isExcusedProved: excused.each.some(({ property }) => isProved(property)),
     proof: () => proofLine(one, mostFaults(plan.adversity)),
     unproved: unprovedOf(one),
     more: moreCommand(one, result.runs),

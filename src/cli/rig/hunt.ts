@@ -2,15 +2,17 @@
 
 import { durationText } from '../../base/index.js';
 import {
+  type Breach,
   deviceProperties,
   judgedProperties,
   type NamedProperty,
   unlessTheMachine,
 } from '../../hunt/index.js';
-import { mostRigReasons } from '../../model/index.js';
+import { mostExcusedBreaches, mostRigReasons } from '../../model/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntOptions } from '../hunt/options.js';
+import type { Excused, ExcusedBreaches } from '../hunt/report.js';
 import type { HuntedDevice } from '../hunt/run.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { askOf, type Firmware } from './firmware.js';
@@ -29,16 +31,28 @@ export function rigHuntOptions(options: HuntOptions): HuntOptions {
 
 /** Breaches that do not count, and on how many timelines they are. */
 function excusedSoFar() {
-  const properties: string[] = [];
+  const counts = new Map<string, { property: string; of: Excused['of']; count: number }>();
   let timelines = 0;
   let last: unknown = null;
-  const add = (property: string, trial: unknown): void => {
-    properties.push(property);
+  let inTimeline = new Map<string, number>();
+  let isAll = true;
+  const add = ({ property, subject }: Breach, trial: unknown): void => {
     // One timeline is done before the next begins.
-    if (trial !== last) timelines += 1;
+    if (trial !== last) {
+      timelines += 1;
+      inTimeline = new Map();
+    }
     last = trial;
+    const here = (inTimeline.get(property) ?? 0) + 1;
+    inTimeline.set(property, here);
+    if (here === mostExcusedBreaches) isAll = false;
+    const of = subject?.kind ?? null;
+    const counted = counts.get(property) ?? { property, of, count: 0 };
+    counted.count += 1;
+    counts.set(property, counted);
   };
-  return { properties, add, timelines: () => timelines };
+  const so = (): ExcusedBreaches => ({ timelines, each: [...counts.values()], isAll });
+  return { add, so };
 }
 
 /** @param conforms hunt for a difference from the machine, not for a broken promise. */
@@ -84,8 +98,7 @@ export function huntedFirmware(
     toleranceMs: firmware.toleranceMs,
     commandWith: firmware.commandWith,
     properties: conforms ? [conformsProperty] : asked,
-    excused: () => counted.properties,
-    excusedTimelines: () => counted.timelines(),
+    excused: counted.so,
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
       if (failure === null) return { trace, stopped: null };

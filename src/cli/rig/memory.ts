@@ -297,7 +297,7 @@ function alertWords(on: Deciding, index: number): readonly string[] {
   const nearest = nearestTo(ownMs, alerts);
   if (nearest !== index) {
     return [
-      `The alert of the machine of the watch file that is nearest to it, at ${at}, goes with alert no. ${String(nearest + 1)}.`,
+      `The machine of the watch file decides no alert that corresponds to it: its nearest one, at ${at}, corresponds to alert no. ${String(nearest + 1)}.`,
     ];
   }
   const byMs = ownMs - decidedMs;

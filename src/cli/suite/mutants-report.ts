@@ -1,6 +1,6 @@
 // How good a suite is, for a terminal: the mistakes that it would not notice, and the states and transitions that it does not cover.
 import path from 'node:path';
-import { counted, numberText, plain } from '../../base/index.js';
+import { counted, listText, numberText, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
 import { type Scene, scenes } from '../../mutants/index.js';
 import { plainCut } from '../../wording/index.js';
@@ -121,9 +121,7 @@ function sceneWords({ has, expects }: Scene): string {
   const names = expects.flatMap((name) =>
     name === 'delay' ? ['worstDelayAtMost', 'worstDelayAtLeast'] : [name],
   );
-  const last = names.at(-1) ?? '';
-  const list = names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
-  return `Scenarios with ${has}. They expect ${list}`;
+  return `Scenarios with ${has}. They expect ${listText(names)}`;
 }
 
 /** Expectations first, since they need no scenario; then scenarios. Of each those that most mistakes need first, late mistakes last. */

@@ -17,6 +17,7 @@ export const rigCases: readonly GoldenCase[] = [
     ],
     1,
   ),
+  rigged('hunt-of-a-sound-one', ['rig default-watch.c --hunt --runs 40']),
   rigged(
     'conform',
     [
