@@ -40,6 +40,7 @@ export {
 } from './bounds.js';
 export { boundsOf } from './bounds-of.js';
 export { beyondCertificates, type Certified, certificateText } from './certificate/certificate.js';
+export { type SmallerProof, smallerProof } from './certificate/smaller.js';
 export { courseWorld } from './course-world.js';
 export { valueAt } from './curves/envelope.js';
 export type { Known } from './holds.js';

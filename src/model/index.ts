@@ -165,6 +165,7 @@ export {
   mostShrinks,
   mostSilenceStarts,
   mostSimplified,
+  mostSmallerProofStates,
   mostSpellHours,
   mostStartMs,
   mostStrokes,

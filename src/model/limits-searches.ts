@@ -38,6 +38,9 @@ export const mostHintStates = 5_000;
 /** States of one proof: what a person can keep in a file, and a checker step through in minutes. */
 export const mostCertifiedStates = 250_000;
 
+/** The same of a watch with something left out, to see whether that is enough for a proof: a second or two for each that is tried. */
+export const mostSmallerProofStates = 20_000;
+
 /** Ways that are followed to show a course of a certificate; more than this is not tried. */
 export const mostCourseTries = 200_000;
 
@@ -223,6 +226,7 @@ for (const states of [
 related(mostDrillPlacesAside, mostDrillPlaces, 'a search for one mistake is the smaller');
 // What a proof found can be certified, and what a watch file accepts can be compiled.
 related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified');
+related(mostSmallerProofStates, mostCertifiedStates, 'a smaller proof is one');
 related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');
 related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line');
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');

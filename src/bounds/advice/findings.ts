@@ -67,7 +67,7 @@ function messagesDelay(question: BoundsQuestion, { atRest }: Searches): Finding 
   if (atRest === null || (!beats && lowBattery === undefined)) return null;
   const sureMs = sureFromMs(atRest.result);
   if (sureMs === null || sureMs <= judge.leaveOpenAfterMs) return null;
-  const silent = compileWatch({ ...others, heartbeatIntervalMs: null });
+  const silent = compileWatch({ ...others, heartbeats: false, heartbeatIntervalMs: null });
   const silentMs = sureFrom({ ...question, program: { ...program, ...silent } }, 'atRest');
   if (silentMs === undefined || silentMs === null || silentMs > judge.leaveOpenAfterMs) return null;
   const message = beats ? 'a heartbeat' : 'a low-battery message';

@@ -31,6 +31,7 @@ export type Certified =
       readonly kind: 'certificate';
       readonly text: string;
       readonly states: number;
+      readonly bounds: CertifiedBounds;
       /** Courses that are missing: those bounds are safe, and nothing shows that they are reached. */
       readonly notReached: readonly string[];
     }
@@ -82,6 +83,7 @@ export function* certificateText(
     kind: 'certificate',
     text: laidOut({ ...head, ...parts }),
     states: sizeOf(parts).states,
+    bounds,
     notReached: notReachedIn(parts),
   };
 }

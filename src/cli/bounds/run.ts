@@ -111,7 +111,12 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
   let { certified, written } = nothing;
   if (certificate !== undefined) {
     const { writeCertificate } = await import('./write-certificate.js');
-    certified = await writeCertificate(certificate, searchTask(watch, options), io);
+    const proved = found.alwaysReportedFromMs;
+    certified = await writeCertificate(certificate, {
+      task: searchTask(watch, options),
+      proved,
+      io,
+    });
   }
   if (witness !== undefined) {
     const { writeWitnesses } = await import('./write-witnesses.js');

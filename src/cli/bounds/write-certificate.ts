@@ -1,8 +1,14 @@
 // The certificate of one watch's bounds into a file.
-import { counted, plain } from '../../base/index.js';
-import { beyondCertificates, certificateText, TooManyStatesError } from '../../bounds/index.js';
-import { clockErrorsOf } from '../../model/index.js';
-import type { WatchFile } from '../../scenarios/index.js';
+import { counted, listText, plain, roundedDurationText } from '../../base/index.js';
+import {
+  beyondCertificates,
+  type Certified,
+  certificateText,
+  type Known,
+  type SmallerProof,
+  smallerProof,
+  TooManyStatesError,
+} from '../../bounds/index.js';
 import { notReachedText } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -10,6 +16,9 @@ import { runSteps } from '../host/run-steps.js';
 import { writeOutput } from '../host/write-output.js';
 import { type InputProblem, problem } from '../problem.js';
 import { boundsQuestion, type SearchTask } from './search.js';
+
+/** From which length on every opening is reported, as the search found it. */
+type Proved = Known['alwaysReportedFromMs'];
 
 /** What became of a certificate: what was written, in words, or why nothing was. */
 export type CertificateOutcome =
@@ -19,26 +28,28 @@ export type CertificateOutcome =
 /** @throws InputProblem where the file cannot be written. */
 export async function writeCertificate(
   file: string,
-  task: SearchTask,
-  io: Io,
+  on: { readonly task: SearchTask; readonly proved: Proved; readonly io: Io },
 ): Promise<CertificateOutcome> {
+  const certified = await certify(on.task, on.io);
+  if (certified.kind === 'not covered') {
+    return { kind: 'refused', problem: await tooLarge(certified.why, on) };
+  }
+  await writeOutput(file, [certified.text], on.io);
+  const { notReached } = certified;
+  const safe =
+    notReached.length === 0 ? '' : `; no run reaches these bounds: ${notReachedText(notReached)}`;
+  const words = `${plain(file)} (${counted(certified.states, 'state')}${safe})`;
+  return { kind: 'written', words };
+}
+
+async function certify(task: SearchTask, io: Io): Promise<Certified> {
   const progress = openProgress(io, 'certifying');
   try {
-    const steps = certificateText(boundsQuestion(task));
-    const certified = await runSteps(steps, io, () => progress.at(null));
-    if (certified.kind === 'not covered') {
-      return { kind: 'refused', problem: tooLarge(certified.why, task) };
-    }
-    await writeOutput(file, [certified.text], io);
-    const { notReached } = certified;
-    const safe =
-      notReached.length === 0 ? '' : `; no run reaches these bounds: ${notReachedText(notReached)}`;
-    const words = `${plain(file)} (${counted(certified.states, 'state')}${safe})`;
-    return { kind: 'written', words };
+    return await runSteps(certificateText(boundsQuestion(task)), io, () => progress.at(null));
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
     const why = `a certificate covers at most ${counted(error.mostNodes, 'state')}`;
-    return { kind: 'refused', problem: tooLarge(why, task) };
+    return { kind: 'not covered', why };
   } finally {
     progress.end();
   }
@@ -58,34 +69,43 @@ function notCovered(why: string): InputProblem {
 }
 
 /** The search is done by then, so the bounds are printed all the same. */
-function tooLarge(why: string, { watchFile }: SearchTask): InputProblem {
-  const ways = why.endsWith(' states') ? smallerBy(watchFile) : [];
+async function tooLarge(
+  why: string,
+  { task, proved, io }: { readonly task: SearchTask; readonly proved: Proved; readonly io: Io },
+): Promise<InputProblem> {
+  const smaller = why.endsWith(' states') ? await smallerOf(task, io) : null;
   return problem('not-certifiable', '--certificate', {
     message: `${why}; no certificate was written`,
     hint:
-      ways.length === 0
+      smaller === null
         ? 'the bounds are printed without one'
-        : `the bounds hold without one; for a certificate, ${ways.join(', or ')}`,
+        : `the bounds hold without one; for a certificate, ${listText(smaller.changes)} (${counted(smaller.states, 'state')}); ${otherText(smaller, proved)}`,
   });
 }
 
-/** What of this watch file multiplies states, the most first. */
-function smallerBy({ watch, timing, environment }: WatchFile): readonly string[] {
-  const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
-  const errors = clockErrorsOf(timing.clockError);
-  const ranges = [
-    ['bootTime', timing.bootTime],
-    ['connectTime', timing.connectTime],
-    ['clockError', errors],
-  ] as const;
-  const wide = ranges.flatMap(([key, { least, most }]) => (least === most ? [] : [key]));
-  return [
-    ...(watch.heartbeatIntervalMs === null ? [] : ['leave out heartbeatInterval']),
-    ...(watch.lowBattery === undefined ? [] : ['leave out lowBattery']),
-    ...(longestOutageMs + powerLosses + resets + longestChatterMs === 0
-      ? []
-      : ['allow fewer faults (environment:)']),
-    ...(wide.length === 0 ? [] : [`give narrower ranges of ${wide.join(' and ')}`]),
-    ...(watch.escalationThreshold.outOf > 2 ? ['take a smaller escalationThreshold'] : []),
-  ];
+/** Null: nothing that was tried makes the proof small enough. */
+async function smallerOf(task: SearchTask, io: Io): Promise<SmallerProof | null> {
+  const progress = openProgress(io, 'looking for a smaller proof');
+  try {
+    return await runSteps(smallerProof(boundsQuestion(task)), io, () => progress.at(null));
+  } finally {
+    progress.end();
+  }
+}
+
+/** What the smaller proof proves, beside what the larger one would have. */
+function otherText({ bounds }: SmallerProof, proved: Proved): string {
+  const differing = (['atRest', 'anyState'] as const).flatMap((from) => {
+    const [now, then] = [proved[from], bounds.alwaysReportedFromMs[from]];
+    if (now === undefined || now === then) return [];
+    const where = from === 'atRest' ? 'at rest' : 'from any state';
+    return [`${sureText(then)} ${where} (this one: ${sureText(now)})`];
+  });
+  const what =
+    differing.length === 0 ? 'which is sure from the same lengths' : `sure ${listText(differing)}`;
+  return `that proof is of another watch, ${what}`;
+}
+
+function sureText(ms: number | null): string {
+  return ms === null ? 'at no length' : `from ${roundedDurationText(ms, 'at most')}`;
 }
