@@ -6,8 +6,12 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { searchesOf } from '../../src/bounds/bounds-of.js';
+import { provedOf, questionOf } from '../../src/bounds/index.js';
 import { ownFolder, runHere } from '../cli/run-here.js';
 import { range } from '../support/range.js';
+import { watchFileOf } from '../support/watch-question.js';
+import { drawnWatch, quickWatches } from './drawn-watches.js';
 
 const file = path.resolve('tests', 'bounds', 'recorded', 'answers.txt');
 const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
@@ -87,13 +91,22 @@ function split(value: unknown, words: string[]): unknown {
   return Object.entries(value).map(([key, part]) => [key, split(part, words)]);
 }
 
+/** What is proved, and said of what is not, where each search stops at a few states. */
+function stoppedEarly(text: string): unknown {
+  const question = questionOf(watchFileOf(text));
+  return [30, 100].map((mostStates) => [
+    provedOf(question, mostStates),
+    searchesOf(question, mostStates).unknown,
+  ]);
+}
+
 const figures = [
   ...['alwaysReportedFromMs', 'alwaysDecidedFromMs', 'neverAlarmedUpToMs', 'worstDelayMs'],
   ...['bestDelayMs', 'holds'],
 ];
 
 describe('the answers of bounds stay the same for watches', () => {
-  const all = [...watches.map(watchText), ...others];
+  const all = [...watches.map(watchText), ...others, ...quickWatches.map(drawnWatch)];
   const texts = new Map<number, string>();
   const kept = existsSync(file) ? readFileSync(file, 'utf8').split('\n\n') : [];
   it.each(all.map((text, index) => ({ text, index })))('number $index', async ({ text, index }) => {
@@ -109,7 +122,7 @@ describe('the answers of bounds stay the same for watches', () => {
     const answer: Readonly<Record<string, unknown>> = JSON.parse(stdout);
     const data = split(answer, words);
     const main = figures.map((key) => JSON.stringify(answer[key])).join(' ');
-    const digests = `data ${digestOf(data)} words ${digestOf(words)}`;
+    const digests = `data ${digestOf(data)} words ${digestOf(words)} stopped ${digestOf(stoppedEarly(text))}`;
     const recorded = `${text}${main}\n${digests}`;
     texts.set(index, recorded);
     if (!renewing) expect(recorded).toBe(kept[index]?.trimEnd());

@@ -1,0 +1,95 @@
+// Watch files drawn from a seed, in which every setting that bounds depend on is met with every other. Times are short against
+// each other, and faults few, so that most are answered in a fraction of a second.
+import seedrandom from 'seedrandom';
+
+type Draw = readonly [share: number, values: readonly string[]];
+
+const sections: Readonly<Record<string, Readonly<Record<string, Draw>>>> = {
+  watch: {
+    checkInterval: [1, ['1m', '2m', '3m', '5m', '10m', '47s']],
+    recheckInterval: [0.4, ['20s', '40s', '1m', '2m', '10m']],
+    escalationThreshold: [
+      0.9,
+      ['1', '1', '2', '2', '3', '{ open: 2, outOf: 3 }', '{ open: 3, outOf: 4 }'],
+    ],
+    clearThreshold: [0.2, ['2', '3']],
+    alertCooldown: [0.9, ['0s', '0s', '1m', '5m', '10m', '20m']],
+    cooldownEndsWhenShut: [0.3, ['false']],
+    afterAlert: [0.12, ['hold-until-reset']],
+    retry: [0.3, ['{ interval: 20s, attempts: 2 }', '{ interval: 1m, attempts: 1 }']],
+    unsentWhenShut: [0.25, ['drop']],
+    wakeOn: [0.45, ['opening', 'any-change']],
+    heartbeatInterval: [0.2, ['10m', '30m', '1h']],
+    lowBattery: [0.08, ['{ at: 20% }', '{ at: 30%, repeat: 10m }']],
+  },
+  device: {
+    bootTime: [0.6, ['0s', '0s', '1s', '300ms..900ms', '10s']],
+    connectTime: [0.6, ['0s', '0s', '3s', '1s..6s', '30s']],
+    joinWait: [0.15, ['5s', '30s']],
+    clockError: [0.4, ['1%', '-2%', '-1%..1%', '0.5%']],
+    reset: [
+      0.4,
+      [
+        '{ button: clears, watchdog: keeps }',
+        '{ button: keeps, watchdog: keeps, software: keeps }',
+      ],
+    ],
+  },
+  judge: {
+    leaveOpenAfter: [1, ['90s', '3m', '5m', '10m', '20m']],
+    reportWithin: [0.6, ['3m', '5m', '10m', '20m', '1h']],
+    quietUpTo: [0.5, ['20s', '1m', '2m', '4m']],
+  },
+  contact: {
+    operateGap: [1, ['5mm', '8mm']],
+    releaseGap: [1, ['9mm', '12mm']],
+    bounceTime: [0.4, ['0ms', '5ms', '1s']],
+  },
+  door: {
+    sealGap: [0.5, ['1mm', '3mm', '7mm']],
+    opensAtLeast: [0.5, ['10mm', '30mm']],
+  },
+  environment: {
+    longestOutage: [
+      0.4,
+      ['3m', '10m', '1h', '10m, outages: 2', '3m, outages: 2, outagesApart: 5m'],
+    ],
+    powerLosses: [0.25, ['1', '1, powerLossLasting: 10s', '2, powerLossLasting: 5m']],
+    resets: [0.25, ['1', '1', '2']],
+    longestChatter: [0.15, ['5s', '2m']],
+  },
+};
+
+/** How often a section stands in a file at all. */
+const shares: Readonly<Record<string, number>> = { contact: 0.15, door: 0.1, environment: 0.55 };
+
+/** The text of a watch file; the same for the same index. */
+export function drawnWatch(index: number): string {
+  const random = seedrandom(`watch ${String(index)}`);
+  const lines = Object.entries(sections).flatMap(([section, keys]) => {
+    const stands = random() < (shares[section] ?? 1);
+    const drawn = Object.entries(keys).flatMap(([key, [share, values]]) => {
+      const isDrawn = random() < share;
+      const value = values[Math.floor(random() * values.length)] ?? '';
+      return isDrawn ? [`${key}: ${value}`] : [];
+    });
+    return stands && drawn.length > 0 ? [`${section}: { ${drawn.join(', ')} }`] : [];
+  });
+  const needsSupply = lines.some((line) => line.includes('lowBattery'));
+  const supply = needsSupply ? ['supply: { capacity: 500mAh, sleepCurrent: 10uA }'] : [];
+  return `${[...lines, ...supply].join('\n')}\n`;
+}
+
+/** Those of the first 300 that are answered within some 0.1 s. */
+export const quickWatches: readonly number[] = [
+  5, 19, 20, 22, 23, 25, 27, 28, 29, 30, 31, 33, 34, 40, 41, 42, 47, 50, 52, 53, 54, 55, 56, 57, 59,
+  60, 61, 62, 64, 65, 66, 67, 68, 69, 71, 75, 76, 77, 78, 82, 83, 84, 85, 86, 87, 88, 89, 90, 95,
+  96, 97, 98, 99, 100, 101, 104, 105, 106, 107, 109, 110, 111, 112, 113, 114, 115, 117, 118, 119,
+  120, 121, 124, 125, 126, 130, 131, 132, 136, 137, 138, 139, 140, 141, 142, 143, 144, 145, 146,
+  147, 148, 149, 150, 151, 152, 153, 155, 156, 160, 163, 164, 165, 167, 168, 170, 172, 174, 175,
+  176, 179, 181, 182, 186, 188, 190, 191, 193, 194, 196, 197, 199, 200, 201, 202, 203, 204, 206,
+  207, 208, 210, 211, 213, 215, 216, 217, 218, 221, 222, 223, 225, 228, 231, 232, 235, 238, 239,
+  241, 244, 245, 246, 248, 249, 250, 251, 252, 253, 254, 255, 256, 257, 258, 260, 261, 262, 264,
+  265, 266, 268, 269, 270, 272, 276, 277, 278, 279, 280, 281, 282, 286, 287, 288, 289, 290, 291,
+  292, 295, 297, 298, 299,
+];
