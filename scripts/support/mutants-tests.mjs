@@ -16,9 +16,18 @@ const more = {
  * @type {Readonly<Record<string, readonly string[]>>}
  */
 const own = {
-  bounds: ['spread', 'zones', 'changes', 'closed-form', 'gaps', 'eager', 'every-state'].map(
-    (name) => `tests/bounds/${name}.test`,
-  ),
+  bounds: [
+    'envelope',
+    'ceiling',
+    'left',
+    'spread',
+    'zones',
+    'changes',
+    'closed-form',
+    'gaps',
+    'eager',
+    'every-state',
+  ].map((name) => `tests/bounds/${name}.test`),
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': [
     'door-log',

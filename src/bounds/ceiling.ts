@@ -161,7 +161,7 @@ function append<T>(list: T[], item: T | undefined): void {
   if (item !== undefined) list.push(item);
 }
 
-/** Within a stretch, where a line is higher than a part: up to a reading, or from one on; empty when nowhere. */
+/** Within a stretch, where a line is higher than a part: up to a reading, or from one on; when nowhere, empty beside it. */
 function whereHigher(
   line: Line,
   part: Line,
@@ -174,6 +174,6 @@ function whereHigher(
   if (noLower) return { from, to };
   // The one that rises later is higher in the end, if its flat part is.
   return flatter
-    ? { from: Math.max(from, part.flat - line.rise + 1), to }
+    ? { from: Math.min(Math.max(from, part.flat - line.rise + 1), to + 1), to }
     : { from, to: Math.min(to, line.flat - part.rise - 1) };
 }

@@ -7,7 +7,13 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { searchesOf } from '../../src/bounds/bounds-of.js';
-import { provedOf, questionOf } from '../../src/bounds/index.js';
+import {
+  boundsOf,
+  type FalseAlarmsPerYear,
+  priceClauses,
+  provedOf,
+  questionOf,
+} from '../../src/bounds/index.js';
 import { ownFolder, runHere } from '../cli/run-here.js';
 import { range } from '../support/range.js';
 import { watchFileOf } from '../support/watch-question.js';
@@ -100,6 +106,16 @@ function stoppedEarly(text: string): unknown {
   ]);
 }
 
+/** What the remedies are said to cost for a door with invented rates of false alarms, small and large. */
+function prices(text: string): unknown {
+  const question = questionOf(watchFileOf(text));
+  const inYears: FalseAlarmsPerYear = ({ recheckIntervalMs, escalationThreshold, wakeOn }) =>
+    (recheckIntervalMs % 7) +
+    2_000_000 / recheckIntervalMs / escalationThreshold.open ** 5 +
+    (wakeOn === 'timer' ? 0 : 3);
+  return boundsOf(question, inYears).remedies.map((remedy) => [remedy.price, priceClauses(remedy)]);
+}
+
 const figures = [
   ...['alwaysReportedFromMs', 'alwaysDecidedFromMs', 'neverAlarmedUpToMs', 'worstDelayMs'],
   ...['bestDelayMs', 'holds'],
@@ -122,7 +138,7 @@ describe('the answers of bounds stay the same for watches', () => {
     const answer: Readonly<Record<string, unknown>> = JSON.parse(stdout);
     const data = split(answer, words);
     const main = figures.map((key) => JSON.stringify(answer[key])).join(' ');
-    const digests = `data ${digestOf(data)} words ${digestOf(words)} stopped ${digestOf(stoppedEarly(text))}`;
+    const digests = `data ${digestOf(data)} words ${digestOf(words)} stopped ${digestOf(stoppedEarly(text))}${index % 3 === 0 ? ` prices ${digestOf(prices(text))}` : ''}`;
     const recorded = `${text}${main}\n${digests}`;
     texts.set(index, recorded);
     if (!renewing) expect(recorded).toBe(kept[index]?.trimEnd());

@@ -46,7 +46,7 @@ function sureFrom(
 export function findingsOf(question: BoundsQuestion, searches: Searches): readonly Finding[] {
   const found = [
     cooldownHole(question, searches),
-    holdUntilReset(question, searches),
+    holdUntilReset(question),
     memoryLost(question, searches),
     resetsAssumed(question),
     alertLost(question, searches),
@@ -120,9 +120,8 @@ function worseText(
   return `, even without ${out.join(' or ')} (with ${out.length > 1 ? 'them' : 'it'}, this watch is sure from any state only from ${roundedDurationText(sureMs, 'at most')}${late})`;
 }
 
-function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Finding | null {
-  const never = anyState !== null && anyState.result.never !== null;
-  if (program.watch.afterAlert !== 'hold-until-reset' || !never) return null;
+function holdUntilReset({ program }: BoundsQuestion): Finding | null {
+  if (program.watch.afterAlert !== 'hold-until-reset') return null;
   const sentence =
     'after an alert the device stays awake and does nothing until it is reset, so it does not see any opening before that';
   return { code: 'hold-until-reset', sentence };

@@ -52,9 +52,13 @@ function crossings(curves: readonly Curve[], from: number, to: number): readonly
 function withoutFlatEnds(points: Curve): Curve {
   let from = 0;
   let to = points.length;
-  while (to - from > 1 && points[from]?.[1] === points[from + 1]?.[1]) from += 1;
-  while (to - from > 1 && points[to - 1]?.[1] === points[to - 2]?.[1]) to -= 1;
+  while (to - from > 1 && areLevel(points[from], points[from + 1])) from += 1;
+  while (to - from > 1 && areLevel(points[to - 1], points[to - 2])) to -= 1;
   return points.slice(from, to);
+}
+
+function areLevel(one: Curve[number] | undefined, other: Curve[number] | undefined): boolean {
+  return one !== undefined && other !== undefined && Math.abs(one[1] - other[1]) < tolerance;
 }
 
 /** Below what a probability is worth telling: the points were worked out in doubles. */
