@@ -38,7 +38,9 @@ function placesWith(warnings: Model['warnings']): Places {
 }
 
 describe.each(['never', 'seldom'] as const)('with low-battery messages %s raised', (warnings) => {
-  const { of, dominating } = placesWith(warnings);
+  const places = placesWith(warnings);
+  const of = (left: Left): number => places.of(left);
+  const dominating = (left: Left): readonly number[] => places.dominating(left);
   const byPlace = new Map(all.map((left) => [of(left), left]));
 
   it('each has a number of its own', () => {
