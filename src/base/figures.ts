@@ -88,3 +88,8 @@ export function chanceText(share: number): string {
 function percentSign(number: string): string {
   return `${number.replace('-', '−')} %`;
 }
+
+/** `4.07 V`, from millivolts. @param decimals 3 where it is compared with a voltage that somebody sets. */
+export function voltageText(mv: number, decimals: 2 | 3 = 2): string {
+  return `${(mv / 1_000).toFixed(decimals)} V`;
+}

@@ -19,6 +19,7 @@ export {
   type Rounded,
   sideText,
   tenthsText,
+  voltageText,
 } from './figures.js';
 export { fnv1a32 } from './fnv1a.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';

@@ -26,7 +26,14 @@ import { lastsAtMs, lifeMs } from './life.js';
 import { quietUse } from './quiet.js';
 import { contactSpending, spend } from './spending.js';
 import type { Use } from './use.js';
-import { type LowBattery, lowBattery, silentForAtMostMs } from './warning.js';
+import {
+  type LowBattery,
+  lowBattery,
+  type NamedSpending,
+  type SetWarning,
+  setWarning,
+  silentForAtMostMs,
+} from './warning.js';
 
 export interface BatteryQuestion {
   readonly watch: WatchSettings;
@@ -65,7 +72,10 @@ export interface BatteryAnswer {
   readonly contact: ContactCost;
   /** Null: the watch goes on watching after an alert. */
   readonly hold: { readonly currentNa: number; readonly lastsMs: number | null } | null;
-  readonly low: LowBattery | null;
+  /** For 7 days at the costliest use that still watches, `timeline`; null there: a door that nobody opens. */
+  readonly low: (LowBattery & { readonly timeline: string | null }) | null;
+  /** The message that the watch file sets; null: none. */
+  readonly lowSet: SetWarning | null;
   /** The heartbeat as it is set, and the other way: none, or one a day. */
   readonly heartbeat: { readonly set: HeartbeatLife; readonly otherwise: HeartbeatLife };
   readonly calibration: CalibrationAnswer | null;
@@ -137,6 +147,8 @@ export function batteryAnswer(asked: BatteryQuestion): BatteryAnswer {
   const { watch, timing, supply, timelines } = question;
   const quiet = quietUse(watch, timing);
   const intervals = [...new Set([...usualIntervals, watch.checkIntervalMs])].sort((a, b) => a - b);
+  const costliest = busiest(quiet, question);
+  const low = lowBattery(costliest.spending, supply);
   return {
     supply,
     quiet: costOf(quiet, supply),
@@ -149,7 +161,14 @@ export function batteryAnswer(asked: BatteryQuestion): BatteryAnswer {
     intervals: intervalLives(question, supply, intervals),
     contact: contactCost(quiet, supply),
     hold: watch.afterAlert === 'hold-until-reset' ? holdAnswer(supply) : null,
-    low: lowBattery(busiest(quiet, question), supply),
+    low: low === null ? null : { ...low, timeline: costliest.name },
+    lowSet:
+      watch.lowBattery === undefined
+        ? null
+        : setWarning(watch.lowBattery.level, supply, {
+            quiet: spend(quiet, supply),
+            busiest: costliest,
+          }),
     heartbeat: heartbeatLives(watch, timing, supply),
     calibration,
   };
@@ -170,16 +189,15 @@ export function intervalLives(
 }
 
 /** The costliest use that still watches: what a low battery has to last for. */
-function busiest(quiet: Use, { timelines, supply }: BatteryQuestion) {
-  const uses = timelines
-    .map(({ use }) => use)
-    .filter(({ heldMs, lengthMs }) => {
-      return heldMs === 0 && lengthMs > 0;
-    });
-  return [quiet, ...uses]
-    .map((use) => spend(use, supply))
+function busiest(quiet: Use, { timelines, supply }: BatteryQuestion): NamedSpending {
+  const uses = timelines.filter(({ use }) => use.heldMs === 0 && use.lengthMs > 0);
+  return [{ name: null, use: quiet }, ...uses]
+    .map(({ name, use }): NamedSpending => ({ name, spending: spend(use, supply) }))
     .reduce((most, next) =>
-      next.totalPc * BigInt(most.lengthMs) > most.totalPc * BigInt(next.lengthMs) ? next : most,
+      next.spending.totalPc * BigInt(most.spending.lengthMs) >
+      most.spending.totalPc * BigInt(next.spending.lengthMs)
+        ? next
+        : most,
     );
 }
 

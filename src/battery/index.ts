@@ -37,7 +37,15 @@ export { lastsAtMs, lifeMs } from './life.js';
 export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
 export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';
-export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';
+export {
+  type LowBattery,
+  lowBattery,
+  type NamedSpending,
+  type SetWarning,
+  setWarning,
+  silentForAtMostMs,
+  warningMs,
+} from './warning.js';
 export {
   chargeText,
   currentText,

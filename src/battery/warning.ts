@@ -1,6 +1,6 @@
 // When to warn of a low battery, and how long its owner may not know that the watch is dead.
 import { lastsMs } from '../base/index.js';
-import type { WatchSettings } from '../machine/index.js';
+import type { LowBatteryLevel, WatchSettings } from '../machine/index.js';
 import {
   availablePc,
   clockErrorsOf,
@@ -8,9 +8,11 @@ import {
   type SupplySettings,
   sleepOf,
   type TimingRanges,
-  type VoltagePoint,
+  voltageAtUsablePc,
 } from '../model/index.js';
+import { lowAfter, pricesOf } from '../sim/index.js';
 import { divided, million } from './amounts.js';
+import { lifeMs } from './life.js';
 import type { Spending } from './spending.js';
 
 /** The least time between the warning of a watch and its empty battery. */
@@ -35,28 +37,58 @@ export function lowBattery(spending: Spending, supply: SupplySettings): LowBatte
   const full = BigInt(supply.capacityNah) * pcPerNah;
   const left = full - available + needed;
   const leftPpm = Number((left * million + full - 1n) / full);
-  const { voltageCurve } = supply;
   return {
     usableLeftNah: Number((needed + pcPerNah - 1n) / pcPerNah),
     usableLeftPpm: Number((needed * million + available - 1n) / available),
     leftPpm,
-    voltageMv: voltageCurve === null ? null : voltageAt(voltageCurve, leftPpm),
+    voltageMv: voltageAtUsablePc(supply, needed),
   };
 }
 
-/** Linear between the points, rounded up to whole mV; beyond the ends the end values hold. */
-function voltageAt(curve: readonly VoltagePoint[], leftPpm: number): number {
-  let below = curve[0];
-  for (const point of curve) {
-    if (point.leftPpm >= leftPpm) {
-      if (below === undefined || below === point) return point.voltageMv;
-      const rise = BigInt(point.voltageMv - below.voltageMv) * BigInt(leftPpm - below.leftPpm);
-      const run = BigInt(point.leftPpm - below.leftPpm);
-      return below.voltageMv + Number((rise + run - 1n) / run);
-    }
-    below = point;
-  }
-  return below?.voltageMv ?? 0;
+/** When the message comes that the watch file sets. */
+export interface SetWarning {
+  readonly level: LowBatteryLevel;
+  /** What is left of the usable charge then, in parts per million; null: the battery is empty before. */
+  readonly usableLeftPpm: number | null;
+  /** The voltage at rest when the usable charge has gone, in whole mV rounded up; null: no curve is given. */
+  readonly endMv: number | null;
+  /** How long the rest lasts at a door that nobody opens; null: the message never comes, or over a hundred years before the end. */
+  readonly beforeEndMs: number | null;
+  /** The same at the costliest timeline that continues watching; null: no timeline costs more than such a door. */
+  readonly busiest: { readonly name: string; readonly beforeEndMs: number | null } | null;
+}
+
+export function setWarning(
+  level: LowBatteryLevel,
+  supply: SupplySettings,
+  { quiet, busiest }: { readonly quiet: Spending; readonly busiest: NamedSpending },
+): SetWarning {
+  const endMv = voltageAtUsablePc(supply, 0n);
+  const { usable } = pricesOf(supply);
+  const gone = lowAfter(supply, level);
+  const left = gone === null ? 0n : usable - gone;
+  const leftPc = (availablePc(supply) * left) / usable;
+  // Near the end charge is used evenly.
+  const lasts = (spending: Spending): number | null => {
+    const life = lifeMs(spending, supply);
+    if (left === 0n || life === null || spending.totalPc === 0n) return null;
+    return Math.min(life, Number((leftPc * BigInt(spending.lengthMs)) / spending.totalPc));
+  };
+  const { name, spending } = busiest;
+  return {
+    level,
+    usableLeftPpm: left === 0n ? null : Number((left * million) / usable),
+    endMv,
+    beforeEndMs: lasts(quiet),
+    busiest: name === null ? null : { name, beforeEndMs: lasts(spending) },
+  };
+}
+
+/** The average use that costs most. */
+export interface NamedSpending {
+  readonly spending: Spending;
+  /** Of the timeline; null: a door that nobody opens. */
+  readonly name: string | null;
 }
 
 /**

@@ -28,6 +28,7 @@ export {
   pcPerNah,
   selfDischargeMonthMs,
 } from './charge.js';
+export { givenPc, leastLeftPpmAt, mostLeftAt, voltageAtUsablePc } from './discharge.js';
 export { calmEnvironment, type Environment } from './environment.js';
 export {
   actChargeLimits,

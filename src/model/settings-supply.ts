@@ -113,7 +113,7 @@ export const supply = {
       kind: 'celsius',
       range: celsiusLimits,
       label: 'Temperature in °C',
-      help: 'The temperature of the battery. It needs a derating curve.',
+      help: 'The temperature of the battery. Without cells it needs a derating curve.',
       ...detail,
     },
     derating: {
@@ -225,7 +225,7 @@ export const supply = {
     voltageCurve: {
       kind: 'voltageCurve',
       label: 'Voltage by charge left',
-      help: 'The discharge curve: the voltage at each charge left, as points with straight lines in between.',
+      help: 'The discharge curve: the voltage at each charge left, as points with straight lines in between. 100% is a full charge, 0% the end of what the battery gives at celsius.',
       such: '100%: 4.2V, 0%: 3V',
       ...detail,
     },

@@ -31,7 +31,7 @@ export interface ContactBias {
 
 /** A point of a discharge curve. */
 export interface VoltagePoint {
-  /** What is left of a full charge, in parts per million. */
+  /** What is left of the charge that a full battery gives at its temperature, in parts per million. */
   readonly leftPpm: number;
   readonly voltageMv: number;
 }
@@ -95,7 +95,7 @@ export interface BoughtCells {
     readonly mostMv: number;
     /** Below this voltage a send fails. */
     readonly neededMv: number;
-    /** What is left of the charge when a send fails first; 0: only at the end. 1,000,000: even with fresh cells. */
+    /** What is left on the voltage curve when a send fails first; 0: only at the end. 1,000,000: even with fresh cells. */
     readonly failsAtPpm: number;
   } | null;
   readonly sources: readonly string[];

@@ -1,18 +1,18 @@
 // What a run's activities take from its supply, in grains: one pC is 720 million of them, so that the self-discharge of one
 // nAh in a millisecond is a whole number as well.
-import { cellAt, greatestOf, itemAt, leastOf } from '../base/index.js';
+import { cellAt, greatestOf, leastOf } from '../base/index.js';
 import type { LowBatteryLevel } from '../machine/index.js';
 import {
   type ActPrice,
   actPrice,
   availablePc,
   biasFromCellsNa,
+  givenPc,
   holdNa,
   joinWaitNa,
+  mostLeftAt,
   nominalSleeps,
-  pcPerNah,
   type SupplySettings,
-  type VoltagePoint,
 } from '../model/index.js';
 import {
   type ContactEdges,
@@ -76,8 +76,8 @@ export function pricesOf(supply: SupplySettings): Prices {
 }
 
 /**
- * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is, or no charge is. The voltage is that of
- * the curve, in which what is left counts with the charge that the device cannot use.
+ * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is, or the usable charge ends before. What is left
+ * on the curve counts with the charge that the device cannot use, but without what the cold holds back.
  */
 export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
   if (level.kind === 'share') {
@@ -86,25 +86,10 @@ export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint
   }
   const curve = supply.voltageCurve;
   if (curve === null) return null;
-  const full = BigInt(supply.capacityNah) * pcPerNah * grainsPerPc;
-  const left = leftAtMost(curve, level.voltageMv, full);
-  return left === null ? null : full - left;
-}
-
-/** The most that can be left of a full charge while the voltage is no more than this; null: it is always more. */
-function leftAtMost(
-  curve: readonly VoltagePoint[],
-  voltageMv: number,
-  full: bigint,
-): bigint | null {
-  const above = curve.findIndex((point) => point.voltageMv > voltageMv);
-  // Beyond the last point the voltage stays as it is there.
-  if (above < 0) return full;
-  const [below, point] = [curve[above - 1], itemAt(curve, above)];
-  if (below === undefined) return null;
-  const rise = BigInt(point.voltageMv - below.voltageMv);
-  const up = BigInt(voltageMv - below.voltageMv) * BigInt(point.leftPpm - below.leftPpm);
-  return (full * (BigInt(below.leftPpm) * rise + up)) / (1_000_000n * rise);
+  const full = givenPc(supply) * grainsPerPc;
+  const left = mostLeftAt(curve, level.voltageMv, full);
+  const gone = left === null ? null : full - left;
+  return gone === null || gone >= availablePc(supply) * grainsPerPc ? null : gone;
 }
 
 /** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. Sleeps are rounded outwards. */

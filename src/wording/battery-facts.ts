@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each.
-import { dayMs, durationText, ppmText, roughDurationText } from '../base/index.js';
+import { durationText, ppmText, roughDurationText, voltageText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -14,6 +14,7 @@ import {
 } from '../battery/index.js';
 import { type BoughtCells, coldRule, linearAt, type SupplySettings } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
+import { plainCut } from './columns.js';
 import { renewalOf } from './renewal.js';
 
 /** All of it, in parts per million. */
@@ -33,7 +34,7 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
     ['mean current', `${currentText(quiet.meanNa)}, self-discharge included`],
     [lasting(answer), lifeWords(answer)],
     ...cellFacts(answer),
-    ['low battery', lowText(answer, watch)],
+    ['low battery', lowText(answer)],
     ['if the watch dies', silenceText(answer)],
     ['contact', contactText(answer.contact)],
   ] as const;
@@ -79,7 +80,7 @@ const leastBoardMv = 1_800;
 function lowVoltage({ cells, voltageCurve }: SupplySettings): (readonly [string, string])[] {
   const freshMv = voltageCurve?.at(-1)?.voltageMv ?? leastBoardMv;
   if (cells?.regulator !== null || freshMv >= leastBoardMv) return [];
-  const most = `${(freshMv / 1_000).toFixed(2)} V`;
+  const most = voltageText(freshMv);
   return [
     [
       'voltage',
@@ -92,8 +93,7 @@ function sagText({ sag }: BoughtCells, supply: SupplySettings): string {
   if (sag === null) {
     return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is unknown';
   }
-  const volt = (mv: number): string => `${(mv / 1_000).toFixed(2)} V`;
-  const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${volt(sag.leastMv)} (fresh) to ${volt(sag.mostMv)}; it needs ${volt(sag.neededMv)}`;
+  const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${voltageText(sag.leastMv)} (fresh) to ${voltageText(sag.mostMv)}; it needs ${voltageText(sag.neededMv)}`;
   if (sag.failsAtPpm >= 1_000_000) return `${pull}, which even full cells do NOT give`;
   if (sag.failsAtPpm === 0) return `${pull}, which they give to the end`;
   const { capacityNah, usablePpm, derating } = supply;
@@ -136,38 +136,46 @@ function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells
   return `${about}${wired}: ${held}, less at a heavier load; ${loss}${through}${from}`;
 }
 
-function lowText({ low, quiet, supply }: BatteryAnswer, { watchFile }: Facts): string {
-  if (low === null)
-    return `${renewalOf(supply).fresh} does not last 7 days, so no warning can come 7 days ahead`;
+function lowText(answer: BatteryAnswer): string {
+  const { low, supply } = answer;
+  if (low === null) {
+    return `${renewalOf(supply).fresh} does not last 7 days, so no warning can come 7 days ahead${setText(answer)}`;
+  }
   const volts =
     low.voltageMv === null
       ? 'without a voltageCurve the voltage is unknown'
-      : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
+      : `the voltage is then ${voltageText(low.voltageMv)}`;
   const share = `${warningPercent(low.usableLeftPpm)}%`;
   const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of ${renewalOf(supply).whole}, ${chargeText(supply.capacityNah)}; ${volts})`;
-  const isSet = watchFile.watch.lowBattery !== undefined;
-  const how = isSet
-    ? `a warning 7 days before the end needs lowBattery: { at: ${share} }`
-    : `to be warned 7 days before the end, write under watch: lowBattery: { at: ${share} }`;
-  return `${how}: ${left}${ownLowText(watchFile, low.usableLeftPpm, quiet.lifeMs)}`;
+  const how =
+    answer.lowSet === null
+      ? `to be warned 7 days before the end, write under watch: lowBattery: { at: ${share} }`
+      : `a warning 7 days before the end needs lowBattery: { at: ${share} }`;
+  const use = low.timeline === null ? '' : `, at the average use of ${plainCut(low.timeline, 100)}`;
+  return `${how}${use}: ${left}${setText(answer)}`;
 }
 
-/** What the watch file sets, and how long before the end that is. */
-function ownLowText(
-  { watch: { lowBattery } }: WatchFile,
-  weekPpm: number,
-  lifeMs: number | null,
-): string {
-  if (lowBattery === undefined) return '; the watch file sends no such message';
-  if (lowBattery.level.kind === 'voltage') {
-    return `; the watch file sets atVoltage: ${String(lowBattery.level.voltageMv / 1_000)}V`;
+/** The message that the watch file sets, and how long before the end it comes. */
+function setText({ lowSet }: BatteryAnswer): string {
+  if (lowSet === null) return '; the watch file sends no such message';
+  const { level, usableLeftPpm, endMv, beforeEndMs, busiest } = lowSet;
+  const byVoltage = level.kind === 'voltage';
+  const set = byVoltage
+    ? `; the watch file sets atVoltage: ${String(level.voltageMv / 1_000)}V`
+    : `; the watch file sets at: ${ppmText(level.sharePpm)}`;
+  if (usableLeftPpm === null) {
+    if (endMv === null) return `${set}, and nothing says when the battery has that voltage`;
+    return `${set}, a message that NEVER comes: the voltage is still ${voltageText(endMv, 3)} when the usable charge ends`;
   }
-  const { sharePpm } = lowBattery.level;
-  const set = `; the watch file sets at: ${ppmText(sharePpm)}`;
-  if (lifeMs === null) return set;
-  // Near the end charge is used evenly, so the share that lasts a week gives the time of any other.
-  const beforeMs = Math.min(lifeMs, (7 * dayMs * sharePpm) / weekPpm);
-  return `${set}, about ${roughDurationText(Math.round(beforeMs))} before the end at a door that nobody opens`;
+  const share = byVoltage ? `, when ${shareText(usableLeftPpm)} of the usable charge is left` : '';
+  if (beforeEndMs === null) return `${set}${share}`;
+  const about = (ms: number): string => roughDurationText(Math.round(ms));
+  const busyMs = busiest?.beforeEndMs ?? null;
+  const inUse =
+    busiest === null || busyMs === null
+      ? ''
+      : `, and about ${about(busyMs)} before it at the average use of ${plainCut(busiest.name, 100)}`;
+  return `${set}${share}, about ${about(beforeEndMs)} before the end at a door that nobody opens${inUse}`;
 }
 
 function silenceText(answer: BatteryAnswer): string {

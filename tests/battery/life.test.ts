@@ -11,11 +11,14 @@ import {
   lowBattery,
   quietUse,
   separate,
+  setWarning,
   silentForAtMostMs,
   spend,
 } from '../../src/battery/index.js';
+import type { LowBatteryLevel } from '../../src/machine/index.js';
 import { availablePc } from '../../src/model/index.js';
-import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
+import { simulate } from '../../src/sim/index.js';
+import { experimentOf, plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 import { faultsOf, supplyWith } from './supplies.js';
 
 const hourMs = 3_600_000;
@@ -68,6 +71,62 @@ describe('the low-battery warning', () => {
     expect(low?.leftPpm).toBe(310_001);
     expect(low?.voltageMv).toBe(3_311);
   });
+
+  it('has the voltage of a curve that the cold squeezes', () => {
+    // At −18 °C half of the 400 mAh are left, of which 180 mAh can be used. For 7 days 84 mAh are needed, so that 104 mAh of the 200 are
+    // left: 52 % of the way from 3 V to 4 V.
+    const cold = { ...supply, derating: { celsius: -18, sharePpm: 500_000 } };
+    const low = lowBattery(spend(quiet, cold), cold);
+    expect(low?.usableLeftNah).toBe(84_000_001);
+    expect(low?.leftPpm).toBe(760_001);
+    expect(low?.voltageMv).toBe(3_521);
+  });
+
+  it('says how long before the end the message of the watch file comes, at a quiet door and at the costliest one', () => {
+    const cold = { ...supply, derating: { celsius: -18, sharePpm: 500_000 } };
+    const even = spend(quiet, cold);
+    const twice = { ...even, totalPc: even.totalPc * 2n };
+    const set = (level: LowBatteryLevel) =>
+      setWarning(level, cold, { quiet: even, busiest: { name: 'busy', spending: twice } });
+    // 3.5 V: 100 of 200 mAh on the curve are left, 20 of which the device cannot use: 80 mAh at 0.5 mA.
+    const byVoltage = set({ kind: 'voltage', voltageMv: 3_500 });
+    expect(byVoltage.usableLeftPpm).toBe(444_444);
+    expect(byVoltage.beforeEndMs).toBe(160 * hourMs);
+    expect(byVoltage.busiest).toEqual({ name: 'busy', beforeEndMs: 80 * hourMs });
+    // 45 of 180 mAh.
+    expect(set({ kind: 'share', sharePpm: 250_000 }).beforeEndMs).toBe(90 * hourMs);
+    // The device stops at a tenth of the curve.
+    const never = set({ kind: 'voltage', voltageMv: 3_100 });
+    expect([never.usableLeftPpm, never.beforeEndMs, never.endMv]).toEqual([null, null, 3_100]);
+    expect(set({ kind: 'voltage', voltageMv: 3_101 }).usableLeftPpm).not.toBeNull();
+    // At once: no longer than the whole life.
+    expect(set({ kind: 'voltage', voltageMv: 4_000 }).beforeEndMs).toBe(360 * hourMs);
+  });
+
+  it.each([4_050, 4_200, 4_400])(
+    'comes in a run when it is said to: cold cells, %i mV',
+    (voltageMv) => {
+      const cold = supplyWith(
+        '{ preset: bare-board, cells: nimh-aa, series: 4, regulator: { kind: linear, quiescent: 5uA }, celsius: 5 }',
+      );
+      const level: LowBatteryLevel = { kind: 'voltage', voltageMv };
+      const watch = watchWith({ lowBattery: { level, repeatMs: deviceMs(300 * dayMs) } });
+      const even = spend(quietUse(watch, rangesWith({})), cold);
+      const said = setWarning(level, cold, {
+        quiet: even,
+        busiest: { name: null, spending: even },
+      });
+      const { world, ...rest } = experimentOf({ lengthMs: 150 * dayMs }, { watch });
+      const { lowBattery: sent, flat } = simulate({
+        ...rest,
+        world,
+        charge: { supply: cold, charging: { everyMs: null } },
+      });
+      const [warned, died] = [sent[0]?.deliveredMs ?? Number.NaN, flat[0]?.fromMs ?? Number.NaN];
+      // To the check interval, and to what the message itself takes: 59 mA for 4 s, as much as seven minutes of the rest.
+      expect(Math.abs(died - warned - (said.beforeEndMs ?? 0))).toBeLessThan(20 * 60_000);
+    },
+  );
 
   it('cannot come where a full charge lasts less than 7 days', () => {
     const small = { ...supply, capacityNah: 90_000_000 };

@@ -56,6 +56,9 @@ const curve = [
   { leftPpm: 900_000, voltageMv: 4_300 },
 ];
 
+/** 240 of the 480 mAh: they last for 10 days. */
+const half = { celsius: -18, sharePpm: 500_000 };
+
 describe('a battery counts as low', () => {
   it.each<
     [name: string, level: LowBatteryLevel, days: number | null, supply?: Partial<SupplySettings>]
@@ -72,6 +75,14 @@ describe('a battery counts as low', () => {
     ['never where no voltage of it is as low', voltage(2_400), null],
     ['by all of the charge, not by what can be used', voltage(3_500), 10, { usablePpm: 600_000 }],
     ['never where the device stops before', voltage(3_300), null, { usablePpm: 500_000 }],
+    ['in the cold, which leaves half, in half the time', voltage(4_200), 1.5, { derating: half }],
+    ['in the cold at a voltage far down', voltage(2_900), 9.5, { derating: half }],
+    [
+      'in the cold by all that the cold leaves, not by what can be used',
+      voltage(3_500),
+      5,
+      { derating: half, usablePpm: 600_000 },
+    ],
     ['never by a voltage without a curve', voltage(4_200), null, { voltageCurve: null }],
     [
       'never below the first point of the curve',

@@ -178,7 +178,9 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
       const curve = supply.voltageCurve ?? [];
       if (curve.length === 0) return false;
       // The voltage at this charge as a fraction; a battery without a drop left stands at the first point.
-      const full = capacity * whole;
+      // The cold squeezes the curve: its whole width is what the cold leaves.
+      const full =
+        ((capacity * BigInt(supply.derating?.sharePpm ?? 1_000_000)) / 1_000_000n) * whole;
       const left = full > gone ? full - gone : 0n;
       const at = (ppm: number): bigint => full * BigInt(ppm);
       const above = curve.find(({ leftPpm }) => at(leftPpm) >= left * 1_000_000n);

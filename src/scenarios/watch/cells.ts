@@ -10,10 +10,12 @@ import {
   cellNamed,
   cellTolerancePpm,
   coldRule,
+  leastLeftPpmAt,
   linearAt,
   type Regulator,
   regulatorFactor,
   type SupplySettings,
+  type VoltagePoint,
 } from '../../model/index.js';
 
 const million = 1_000_000;
@@ -41,11 +43,12 @@ export function suppliedBy(given: CellsGiven, device: SupplySettings): SupplySet
   const most = (own ?? cellCapacityNah(cell, 0) ?? 0) * given.parallel;
   const held = (own ?? cellCapacityNah(cell, heaviestNa) ?? 0) * given.parallel;
   const least = Math.round((held * (million - cellTolerancePpm)) / million);
-  const voltageCurve = cell.voltage.map(({ leftPpm, voltageMv }) => ({
+  const ofCells = cell.voltage.map(({ leftPpm, voltageMv }) => ({
     leftPpm,
     voltageMv: voltageMv * given.series,
   }));
-  const sag = sagOf(cell, given, currentOf(drawn.connect));
+  const voltageCurve = device.voltageCurve ?? ofCells;
+  const sag = sagOf(cell, given, { currentNa: currentOf(drawn.connect), voltageCurve });
   const cells: BoughtCells = {
     name: cell.name,
     about: cell.about,
@@ -63,7 +66,7 @@ export function suppliedBy(given: CellsGiven, device: SupplySettings): SupplySet
     usablePpm: Math.max(1, million - (sag?.failsAtPpm ?? 0)),
     selfDischarge: cell.selfDischarge,
     derating: device.derating ?? coldOf(given.celsius),
-    voltageCurve: device.voltageCurve ?? voltageCurve,
+    voltageCurve,
     cells,
   };
 }
@@ -109,7 +112,10 @@ function throughRegulator(
 function sagOf(
   cell: Cell,
   { series, parallel, regulator }: CellsGiven,
-  currentNa: number,
+  {
+    currentNa,
+    voltageCurve,
+  }: { readonly currentNa: number; readonly voltageCurve: readonly VoltagePoint[] },
 ): BoughtCells['sag'] {
   if (currentNa === 0) return null;
   const mv = (milliohm: number): number =>
@@ -120,27 +126,11 @@ function sagOf(
     regulator === null || regulator.kind === 'boost'
       ? endMv
       : Math.max(endMv, regulator.outputMv + (regulator.kind === 'linear' ? dropoutMv : 0));
-  const restMv = neededMv + mv(most);
   return {
     currentNa,
     leastMv: mv(least),
     mostMv: mv(most),
     neededMv,
-    failsAtPpm: leftAt(cell, Math.ceil(restMv / series)),
+    failsAtPpm: leastLeftPpmAt(voltageCurve, neededMv + mv(most)),
   };
-}
-
-/** What is left of the charge when a cell at rest has this voltage. */
-function leftAt({ voltage }: Cell, mv: number): number {
-  const first = voltage[0];
-  if (first === undefined || mv <= first.voltageMv) return 0;
-  let below = first;
-  for (const point of voltage) {
-    if (point.voltageMv >= mv) {
-      const part = (mv - below.voltageMv) / Math.max(1, point.voltageMv - below.voltageMv);
-      return Math.ceil(below.leftPpm + part * (point.leftPpm - below.leftPpm));
-    }
-    below = point;
-  }
-  return million;
 }

@@ -1,7 +1,8 @@
 // Settings that contradict or cancel each other. Each is allowed, does less than it seems to, and is said so.
 
-import { type Diagnostic, durationText, type SourceRef } from '../../base/index.js';
-import { isOverByNextCheck, leastToDecideMs } from '../../model/index.js';
+import { type Diagnostic, durationText, type SourceRef, voltageText } from '../../base/index.js';
+import { isOverByNextCheck, leastToDecideMs, voltageAtUsablePc } from '../../model/index.js';
+import { lowAfter } from '../../sim/index.js';
 import type { Path } from '../text/document.js';
 import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
@@ -176,13 +177,20 @@ const rules: readonly Rule[] = [
         hint: 'give the watch file a supply:',
       });
     }
-    return lowBattery.level.kind === 'voltage' && supply.voltageCurve === null
+    const endMv = voltageAtUsablePc(supply, 0n);
+    if (lowBattery.level.kind === 'share' || lowAfter(supply, lowBattery.level) !== null)
+      return null;
+    return endMv === null
       ? watchKey('lowBattery.atVoltage', {
           code: 'low-battery-without-curve',
           says: 'atVoltage has no effect in a run, because supply has no voltageCurve, so nothing says when the battery has this voltage; bounds allow for the message',
           hint: 'give supply a voltageCurve:, or use at: with a share of the charge',
         })
-      : null;
+      : watchKey('lowBattery.atVoltage', {
+          code: 'low-battery-never',
+          says: `the low-battery message is never sent, because the voltage is still ${voltageText(endMv, 3)} when the usable charge ends`,
+          hint: `raise atVoltage above ${voltageText(endMv, 3)}, or use at: with a share of the charge, such as at: 20%`,
+        });
   },
   ({ answer, watch }) =>
     answer?.charges?.afterWarningMs !== undefined && watch.lowBattery === undefined

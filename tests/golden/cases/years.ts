@@ -42,6 +42,12 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/preset', both('battery -c supply.yaml')),
   golden('battery/own-currents', both('battery -c rich.yaml')),
   golden('battery/contact-and-range', ['battery -c tuned.yaml', 'battery -c hold.yaml']),
+  golden('battery/cold-cells', [
+    'battery -c cold-cells.yaml',
+    'battery -c cold-cells.yaml --json',
+    'replay quiet-months.yaml -c cold-cells.yaml',
+  ]),
+  golden('battery/warning-that-never-comes', ['battery -c never-low.yaml quiet-months.yaml']),
   golden(
     'battery/cells',
     [
