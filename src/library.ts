@@ -47,7 +47,7 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
   const program = compileWatch(watchFile.watch);
   const experiment = experimentOf(timeline, { program, watchFile });
   const trace = simulate(experiment);
-  const verdict = judge(world.openings, trace, watchFile.judge, logged?.unavailable);
+  const verdict = judge(world.openings, trace, watchFile.judge, logged?.unseen);
   return {
     verdict,
     reasons: explain({ experiment, verdict, asked: watchFile.judge, limit: mostLibraryReasons }),
@@ -63,7 +63,7 @@ export function replayAtEveryPhase(timeline: Timeline, watchFile: WatchFile): Ev
   const experiment = experimentOf(timeline, { program, watchFile });
   const every = everyPhase(experiment, watchFile.judge, {
     wasRunning: logged?.powerOnIsAssumed === true,
-    unavailable: logged?.unavailable,
+    unavailable: logged?.unseen,
   });
   invariant(every !== null, 'no limit was given');
   return every;

@@ -101,7 +101,7 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const opens =
     leaveOpens === 0
       ? end === ''
-        ? timeline.logged !== null && timeline.logged.unavailable.fromMs.length > 0
+        ? timeline.logged !== null && timeline.logged.unseen.fromMs.length > 0
           ? 'No leave-open is known, so this timeline cannot show a missed alarm.'
           : 'The door was never left open, so this timeline cannot show a missed alarm.'
         : 'No leave-open so far.'
@@ -110,6 +110,6 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const gaps =
     unknown === 0
       ? ''
-      : ` ${counted(unknown, 'opening is', 'openings are')} unknown: the log has gaps.`;
+      : ` ${counted(unknown, 'opening is', 'openings are')} unknown: the log did not see enough.`;
   return `${opens}${gaps}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
 }

@@ -6,8 +6,11 @@ import type { Program } from '../sim/index.js';
 import {
   type DeviceTiming,
   firstAfter,
+  noSpans,
   rangeMsOf,
   readsOpenAt,
+  type Spans,
+  spanAt,
   type World,
 } from '../world/index.js';
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
@@ -32,6 +35,8 @@ export interface DeviceQuestion {
   readonly resetsClear?: boolean;
   /** What counts as left open, for a log without checks. */
   readonly judge?: Requirements;
+  /** Spans in which nothing is known of the door: what the device did there is compared with nothing. */
+  readonly unseen?: Spans | undefined;
 }
 
 /** A check that read other than the contact did by the door log. */
@@ -54,6 +59,8 @@ export interface Comparison {
   readonly alerts: readonly AlertDifference[];
   /** In a log of messages: those that came long after the door was shut. */
   readonly lateAlerts: readonly LateAlert[];
+  /** In a log of messages: when each opening began of which the door log does not know enough to expect an alert or none. */
+  readonly unknownOpenings: readonly number[];
   readonly heartbeats: number;
   /** About how many heartbeats are missing between two, or after the last. */
   readonly missingHeartbeats: readonly MissingChecks[];
@@ -70,14 +77,13 @@ const stampsAgreeMs = 2_000;
 
 /** @throws InvariantError on a fault of dozewatch itself. */
 export function compareDevice(question: DeviceQuestion): Comparison {
-  const { program, timing, world, judge } = question;
+  const { program, timing, world, judge, unseen } = question;
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
   const beats = missingHeartbeats(rows, { watch: program.watch, timing, world });
   if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows, beats);
-  const { alerts, late } = missingAlerts({ program, timing, world, seed: '1' }, judge, rows) ?? {
-    alerts: [],
-    late: [],
-  };
+  const experiment = { program, timing, world, seed: '1' };
+  const found = missingAlerts(experiment, judge, { rows, unseen });
+  const { alerts, late, unknown } = found ?? { alerts: [], late: [], unknown: [] };
   return {
     checks: 0,
     alertsDelivered: deliveredOf(rows, 'alert'),
@@ -88,6 +94,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     misreadings: [],
     alerts,
     lateAlerts: late,
+    unknownOpenings: unknown,
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
@@ -165,9 +172,10 @@ function byChecks(
     missingChecks: missing.map((one) => missingIn(one, per)),
     otherInterval,
     checksAfterHold: follower.afterHolds,
-    misreadings: misreadingsOf(rows, world),
+    misreadings: misreadingsOf(rows, world, question.unseen),
     alerts: follower.differences,
     lateAlerts: [],
+    unknownOpenings: [],
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
@@ -212,9 +220,13 @@ function missingIn(
   return { afterMs: fromMs, beforeMs, count: Math.max(1, count), ...every, ...retry };
 }
 
-function misreadingsOf(rows: readonly DeviceLogRow[], { contact }: World): readonly Misreading[] {
+function misreadingsOf(
+  rows: readonly DeviceLogRow[],
+  { contact }: World,
+  unseen: Spans = noSpans,
+): readonly Misreading[] {
   return rows.flatMap((row): Misreading[] => {
-    if (row.event !== 'check') return [];
+    if (row.event !== 'check' || spanAt(unseen, row.atMs) >= 0) return [];
     const { atMs, contact: read } = row;
     if (readsOpenAt(contact, atMs) === (read === 'open')) return [];
     // An edge so near may have come on either side of the check.

@@ -7,6 +7,8 @@ import { mostMessagePhaseSteps } from '../model/index.js';
 import { everyPhase } from '../phase/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Experiment } from '../sim/index.js';
+import { knownOpenings } from '../verdict/index.js';
+import { firstAfter, noSpans, type Spans } from '../world/index.js';
 import type { AlertDifference } from './follow.js';
 
 /** Stamps of the receiver come a little late. */
@@ -31,18 +33,27 @@ export interface LateAlert {
 export interface MessageFindings {
   readonly alerts: readonly AlertDifference[];
   readonly late: readonly LateAlert[];
+  /** When each opening began of which the log does not know enough. */
+  readonly unknown: readonly number[];
+}
+
+export interface SeenRows {
+  readonly rows: readonly DeviceLogRow[];
+  /** Spans in which nothing is known of the door. */
+  readonly unseen?: Spans | undefined;
 }
 
 /** @returns null where there are too many openings to look at. */
 export function missingAlerts(
   experiment: Experiment,
   required: Requirements,
-  rows: readonly DeviceLogRow[],
+  { rows, unseen = noSpans }: SeenRows,
 ): MessageFindings | null {
   const { world, program } = experiment;
   const every = everyPhase(experiment, required, {
     wasRunning: true,
     mostSteps: mostMessagePhaseSteps,
+    unavailable: unseen,
   });
   if (every === null) return null;
   const arrived = rows.flatMap((row) => (row.event === 'alert' && row.delivered ? [row.atMs] : []));
@@ -52,9 +63,24 @@ export function missingAlerts(
   const { fromMs, toMs } = world.openings;
   const differences: AlertDifference[] = [];
   const late: LateAlert[] = [];
+  const unknown: number[] = [];
+  const knownAt = knownOpenings(
+    { ...{ openings: world.openings, lengthMs: world.lengthMs }, unseen },
+    required.leaveOpenAfterMs,
+  );
   for (let opening = 0; opening < fromMs.length; opening += 1) {
     const { reportedShare, greatestDelayMs } = every.openingAt(opening);
     const from = cellAt(fromMs, opening);
+    const { kind, isStartSeen, isWhole } = knownAt(opening);
+    // An alert of it may have come before the log saw it, and may have begun a cooldown.
+    if (
+      !isWhole &&
+      (kind === 'unknown' || !isStartSeen) &&
+      cellAt(toMs, opening) <= world.lengthMs
+    ) {
+      unknown.push(from);
+      continue;
+    }
     const byMs = from + (greatestDelayMs ?? 0) + lateMs;
     if (reportedShare !== 1 || byMs >= world.lengthMs) continue;
     const lastMs = Math.max(byMs, Math.min(cellAt(toMs, opening), world.lengthMs));
@@ -68,6 +94,8 @@ export function missingAlerts(
     const wasOpen = fromMs.some(
       (from, opening) => from < atMs && cellAt(toMs, opening) > since - lateMs,
     );
+    const isUnseen = isAnyIn(unseen, since - lateMs, atMs);
+    if (!wasOpen && isUnseen) return;
     if (!wasOpen) {
       differences.push({ atMs, kind: 'sent-without-reason' });
       return;
@@ -77,10 +105,18 @@ export function missingAlerts(
     const shutMs = cellAt(toMs, opening);
     const usualMs = openedMs + (every.openingAt(opening).greatestDelayMs ?? 0);
     if (atMs <= Math.max(shutMs, usualMs) + muchLaterMs) return;
+    // It may be of an opening that the log did not see.
+    if (isAnyIn(unseen, shutMs, atMs)) return;
     const missing = differences.findLast(
       (one) => one.kind === 'not-sent' && one.atMs > since && one.atMs < atMs,
     );
     late.push({ atMs, shutMs, missingMs: missing?.atMs ?? null });
   });
-  return { alerts: differences.sort((a, b) => a.atMs - b.atMs), late };
+  return { alerts: differences.sort((a, b) => a.atMs - b.atMs), late, unknown };
+}
+
+/** Whether a span overlaps the time after one instant and up to another. */
+function isAnyIn({ fromMs, toMs }: Spans, afterMs: number, untilMs: number): boolean {
+  const next = firstAfter(toMs, afterMs);
+  return next < fromMs.length && cellAt(fromMs, next) <= untilMs;
 }

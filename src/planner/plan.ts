@@ -149,7 +149,7 @@ function sceneFor(timeline: Timeline, watchFile: WatchFile, program: Program): S
   const { timing, world, seed } = timeline;
   const experiment = { program, timing, world, seed };
   const trace = simulate(experiment, { record: 'all' });
-  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unavailable);
+  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unseen);
   const limit = world.contact.length > mostPlannerEdges ? 3 : mostPlannerReasons;
   const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
   return sceneOf({ timeline, trace, verdict, watchFile }, explanations);

@@ -91,12 +91,12 @@ function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watc
   const experiment = experimentOf(timeline, { program, watchFile });
   const trace = simulate(experiment, { record: 'all' });
   const asked = watchFile.judge;
-  const verdict = judge(world.openings, trace, asked, logged?.unavailable);
+  const verdict = judge(world.openings, trace, asked, logged?.unseen);
   const use = useOf(trace, world);
   const proved = provedFrom(question, knownFrom(bounds));
   const every = everyPhase(experiment, asked, {
     wasRunning: logged?.powerOnIsAssumed === true,
-    unavailable: logged?.unavailable,
+    unavailable: logged?.unseen,
     mostSteps: mostPagePhaseSteps,
   });
   const view = {

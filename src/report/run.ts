@@ -11,7 +11,7 @@ export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
   const program = compileWatch(watchFile.watch);
   const experiment = experimentOf(timeline, { program, watchFile });
   const trace = simulate(experiment, { record: 'all' });
-  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unavailable);
+  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unseen);
   const explanations = explain({
     experiment,
     verdict,

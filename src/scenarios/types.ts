@@ -341,6 +341,11 @@ export interface DoubledOpening {
 export interface LoggedFacts {
   /** Spans without evidence within the timeline; the last may be endless. */
   readonly unavailable: Spans;
+  /**
+   * The same for judging openings: a span that began before the timeline keeps its start, and one is added before the timeline if
+   * the door was open as it began.
+   */
+  readonly unseen: Spans;
   /** Each repair, as far as they are listed. */
   readonly repairs: readonly Diagnostic[];
   /** Repairs after which a leave-open may be missing. */

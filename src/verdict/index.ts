@@ -12,4 +12,5 @@ export type {
   Summary,
   Verdict,
 } from './judgement.js';
+export { type KnownOpening, knownOpenings, type SeenDoor, seenMsOf } from './known.js';
 export { type Doubt, doubtfulOpenings } from './unknown.js';

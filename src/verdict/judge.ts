@@ -77,7 +77,10 @@ function judgeAlerts(
     const firstKind = (): AlertKind =>
       partly.get(opening)?.outcome === 'unknown'
         ? 'unknown'
-        : firstAlertKind(openings, opening, { decidedMs, trace, asked });
+        : firstAlertKind(openings, opening, {
+            ...{ decidedMs, trace, asked },
+            earliestMs: partly.get(opening)?.earliestMs ?? Number.POSITIVE_INFINITY,
+          });
     const kind = first ? firstKind() : 'repeat';
     return { decidedMs, deliveredMs, kind, opening: belongsTo };
   });
@@ -86,14 +89,22 @@ function judgeAlerts(
 function firstAlertKind(
   openings: Spans,
   opening: number,
-  at: { readonly decidedMs: number; readonly trace: JudgedTrace; readonly asked: Requirements },
+  at: {
+    readonly decidedMs: number;
+    readonly trace: JudgedTrace;
+    readonly asked: Requirements;
+    /** When the opening may have begun, where nobody saw that. */
+    readonly earliestMs: number;
+  },
 ): AlertKind {
   const { leaveOpenAfterMs } = at.asked;
   if (opening < 0) return 'false';
   const { lengthMs } = at.trace;
   const isOver = cellAt(openings.toMs, opening) <= lengthMs;
   if (isOver && durationOf(openings, opening, lengthMs) < leaveOpenAfterMs) return 'false';
-  return at.decidedMs - cellAt(openings.fromMs, opening) >= leaveOpenAfterMs ? 'true' : 'early';
+  const fromMs = cellAt(openings.fromMs, opening);
+  if (at.decidedMs - fromMs >= leaveOpenAfterMs) return 'true';
+  return at.decidedMs - Math.min(fromMs, at.earliestMs) >= leaveOpenAfterMs ? 'unknown' : 'early';
 }
 
 function judgeOpenings(

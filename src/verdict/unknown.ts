@@ -12,6 +12,8 @@ export interface PartlyKnown {
   readonly delayMs: number | null;
   /** How long it was seen open before the first span, if it is judged on that part alone; else null. */
   readonly seenMs: number | null;
+  /** When it may have begun. */
+  readonly earliestMs: number;
 }
 
 type Alerts = readonly Pick<AlertRecord, 'decidedMs' | 'deliveredMs'>[];
@@ -28,7 +30,9 @@ export interface KnownOf extends DoubtsOf {
 }
 
 /** What no alert can change about an opening that a span touches, and what an alert of it would decide. */
-export type Doubt =
+export type Doubt = { readonly parts: OpeningParts } & DoubtKind;
+
+type DoubtKind =
   /** Its outcome is the same whatever the device did. */
   | { readonly kind: 'settled'; readonly outcome: 'brief' | 'unknown' }
   | {
@@ -44,6 +48,16 @@ export type Doubt =
       readonly isUndecidedAtEnd: boolean;
     };
 
+/** What was seen of an opening. */
+export interface OpeningParts {
+  /** When it may have begun. */
+  readonly earliestMs: number;
+  /** Each stretch in which it was seen open. */
+  readonly seen: readonly Stretch[];
+  /** Somebody saw the door shut at its end, and not only some time after it. */
+  readonly isEndSeen: boolean;
+}
+
 export interface Stretch {
   readonly fromMs: number;
   readonly toMs: number;
@@ -52,7 +66,12 @@ export interface Stretch {
 /** By the index of the opening: only those that a span touches. */
 export function partlyKnown(of: KnownOf): ReadonlyMap<number, PartlyKnown> {
   const doubts = doubtfulOpenings(of);
-  return new Map(Array.from(doubts, ([index, doubt]) => [index, judged(of, doubt)]));
+  return new Map(
+    Array.from(doubts, ([index, doubt]) => {
+      const { earliestMs } = doubt.parts;
+      return [index, { ...judged(of, doubt), earliestMs }];
+    }),
+  );
 }
 
 /** By the index of the opening, ascending: those that a span touches. */
@@ -76,16 +95,27 @@ export function isWithin(spans: Spans, atMs: number): boolean {
 }
 
 function doubtOf(of: DoubtsOf, index: number): Doubt {
-  const { openings, lengthMs, asked } = of;
+  const { openings, lengthMs } = of;
   const fromMs = cellAt(openings.fromMs, index);
   const isOver = cellAt(openings.toMs, index) <= lengthMs;
   const toMs = Math.min(cellAt(openings.toMs, index), lengthMs);
   const { earliestMs, seen } = stretchesOf(of.unavailable, { fromMs, toMs });
+  const parts = { earliestMs, seen, isEndSeen: isOver && seen.at(-1)?.toMs === toMs };
+  return { parts, ...doubtKind(of, { fromMs, toMs, isOver, parts }) };
+}
+
+function doubtKind(
+  of: DoubtsOf,
+  opening: Stretch & { readonly isOver: boolean; readonly parts: OpeningParts },
+): DoubtKind {
+  const { asked } = of;
+  const { fromMs, toMs, isOver, parts } = opening;
+  const { earliestMs, seen } = parts;
   const isUndecidedAtEnd = !isOver && hasTimeLeft(of, earliestMs);
-  const opening = { fromMs, toMs, earliestMs, isUndecidedAtEnd };
+  const doubtful = { fromMs, toMs, earliestMs, isUndecidedAtEnd };
   const [first] = seen;
   if (earliestMs === fromMs && first?.fromMs === fromMs && isLong(first, asked)) {
-    return { kind: 'first-part', ...opening, stretches: [first] };
+    return { kind: 'first-part', ...doubtful, stretches: [first] };
   }
   if (isOver && toMs - earliestMs < asked.leaveOpenAfterMs) {
     return { kind: 'settled', outcome: 'brief' };
@@ -93,10 +123,12 @@ function doubtOf(of: DoubtsOf, index: number): Doubt {
   const stretches = seen.filter((stretch) => isLong(stretch, asked));
   return stretches.length === 0
     ? { kind: 'settled', outcome: 'unknown' }
-    : { kind: 'later-part', ...opening, stretches };
+    : { kind: 'later-part', ...doubtful, stretches };
 }
 
-function judged(of: KnownOf, doubt: Doubt): PartlyKnown {
+type Judged = Omit<PartlyKnown, 'earliestMs'>;
+
+function judged(of: KnownOf, doubt: Doubt): Judged {
   switch (doubt.kind) {
     case 'settled':
       return plainly(doubt.outcome);
@@ -111,7 +143,7 @@ function isLong({ fromMs, toMs }: Stretch, { leaveOpenAfterMs }: Requirements): 
   return toMs - fromMs >= leaveOpenAfterMs;
 }
 
-function plainly(outcome: OpeningOutcome): PartlyKnown {
+function plainly(outcome: OpeningOutcome): Judged {
   return { outcome, delayMs: null, seenMs: null };
 }
 
@@ -137,7 +169,7 @@ function stretchesOf(
 type Doubtful = Exclude<Doubt, { readonly kind: 'settled' }>;
 
 /** Seen open long enough before the first span: a leave-open, judged on that part. */
-function onFirstPart({ alerts, asked }: KnownOf, doubt: Doubtful): PartlyKnown {
+function onFirstPart({ alerts, asked }: KnownOf, doubt: Doubtful): Judged {
   const { reportWithinMs } = asked;
   const part = itemAt(doubt.stretches, 0);
   const seenMs = part.toMs - part.fromMs;
@@ -153,7 +185,7 @@ function onFirstPart({ alerts, asked }: KnownOf, doubt: Doubtful): PartlyKnown {
 }
 
 /** Seen open long enough, but perhaps only as a part of a longer opening, or after the one before had ended. */
-function onLaterPart({ alerts, asked }: KnownOf, doubt: Doubtful): PartlyKnown {
+function onLaterPart({ alerts, asked }: KnownOf, doubt: Doubtful): Judged {
   const { reportWithinMs } = asked;
   const { fromMs, earliestMs, toMs } = doubt;
   const all = alerts.filter(({ decidedMs }) => isIn({ fromMs: earliestMs, toMs }, decidedMs));

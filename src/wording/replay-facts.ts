@@ -57,7 +57,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
     ['undecided at the end', some(summary.undecided, paint.doubtful), summary.undecided > 0],
     [
       'unknown',
-      `${some(summary.unknown, paint.doubtful)} (the log has no state for part of it)`,
+      `${some(summary.unknown, paint.doubtful)} (the log did not see enough of it)`,
       summary.unknown > 0,
     ],
     [

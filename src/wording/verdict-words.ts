@@ -125,7 +125,7 @@ function limitText(key: string, count: number): string {
 /** The clause for a timeline without a leave-open. */
 export function noLeaveOpenWords(judged: Judged): string {
   if (endClause(judged) !== null) return 'no leave-open so far';
-  return unknownMsOf(judged.timeline) > 0
+  return (judged.timeline.logged?.unseen.fromMs.length ?? 0) > 0
     ? 'no leave-open is known, so this timeline cannot show a missed alarm'
     : 'the door was never left open, so this timeline cannot show a missed alarm';
 }
@@ -192,7 +192,14 @@ function unknownMsOf({ logged, world }: Logged): number {
 
 function unknownClauses(timeline: Logged, unknown: number, paint: Paint): string[] {
   const unknownMs = unknownMsOf(timeline);
-  if (unknownMs === 0) return [];
+  if (unknownMs === 0) {
+    if (unknown === 0) return [];
+    return [
+      paint.doubtful(
+        `${counted(unknown, 'opening is', 'openings are')} unknown: the door was already open at the start`,
+      ),
+    ];
+  }
   const spans = counted(timeline.logged?.unavailable.fromMs.length ?? 0, 'span', 'spans');
   const openings =
     unknown === 0 ? '' : `${counted(unknown, 'opening is', 'openings are')} unknown: `;

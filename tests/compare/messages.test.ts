@@ -183,3 +183,71 @@ describe('a log of several devices', () => {
     expect((await run(['--where', 'device=c'])).status).toBe(2);
   });
 });
+
+describe('openings that the door log did not see enough of', () => {
+  const rows = (states: readonly (readonly [string, string])[]): string =>
+    ['time,state', ...states.map(([time, state]) => `2026-05-04T${time}:00Z,${state}`), ''].join(
+      '\n',
+    );
+  /** The watch reports each opening of 6 min at most; two are left open for 20 min, and one for 70 of which 2 are seen. */
+  const partlySeen = rows([
+    ['06:00', 'shut'],
+    ['08:00', 'open'],
+    ['08:20', 'shut'],
+    ['10:00', 'open'],
+    ['10:02', 'unavailable'],
+    ['11:10', 'shut'],
+    ['14:00', 'open'],
+    ['14:20', 'shut'],
+    ['20:00', 'shut'],
+  ]);
+  const found = async (door: string, alerts: readonly string[], more: readonly string[] = []) => {
+    const log = ['time,event', ...alerts.map((time) => `2026-05-04T${time}:00Z,alert`), ''];
+    const folder = ownFolder({
+      ...{ 'doors.csv': door, 'watch.yaml': watch, 'device.csv': log.join('\n') },
+    });
+    const args = ['compare', 'doors.csv', '--device-log', 'device.csv', '-c', 'watch.yaml'];
+    const { status, stdout } = await runHere(folder, [...args, '--json', ...more]);
+    const { alerts: differences, lateAlerts, unknownOpenings } = JSON.parse(stdout);
+    return { status, differences, lateAlerts, unknownOpenings };
+  };
+  const hourMs = 3_600_000;
+
+  it('are left out: an alert of them is neither missing nor without a reason', async () => {
+    const known = { status: 0, differences: [], lateAlerts: [], unknownOpenings: [4 * hourMs] };
+    expect(await found(partlySeen, ['08:06', '14:06'])).toEqual(known);
+    expect(await found(partlySeen, ['08:06', '11:00', '14:06'])).toEqual(known);
+  });
+
+  it('hide nothing of the others', async () => {
+    const { status, differences } = await found(partlySeen, ['08:06', '11:00']);
+    expect(status).toBe(1);
+    expect(differences).toEqual([{ atMs: 8 * hourMs, kind: 'not-sent' }]);
+  });
+
+  it('are missed if they were seen open for long enough', async () => {
+    const seen = partlySeen.replace('10:02', '10:15');
+    const { differences, unknownOpenings } = await found(seen, ['08:06', '14:06']);
+    expect(differences).toEqual([{ atMs: 4 * hourMs, kind: 'not-sent' }]);
+    expect(unknownOpenings).toEqual([]);
+  });
+
+  it('may have been reported before the span that is compared', async () => {
+    const from = ['--from', '2026-05-04T08:05Z'];
+    const { status, unknownOpenings } = await found(partlySeen, ['08:04', '14:06'], from);
+    expect(status).toBe(0);
+    expect(unknownOpenings).toEqual([0, (4 - 2 - 5 / 60) * hourMs]);
+  });
+
+  it('leave out what the contact read where the log has no state', async () => {
+    const checks = ['09:58,shut', '10:01,open', '10:30,shut', '10:33,open', '11:12,shut'];
+    const lines = checks.map((check) => `2026-05-04T${check.replace(',', ':00Z,check,')}`);
+    const folder = ownFolder({
+      ...{ 'doors.csv': partlySeen, 'watch.yaml': watch },
+      'device.csv': ['time,event,value', ...lines, ''].join('\n'),
+    });
+    const args = ['compare', 'doors.csv', '--device-log', 'device.csv', '-c', 'watch.yaml'];
+    const { stdout } = await runHere(folder, [...args, '--json']);
+    expect(JSON.parse(stdout)).toMatchObject({ misreadings: [] });
+  });
+});

@@ -107,6 +107,30 @@ describe('the timeline of a log', () => {
     expect(codes({ untilMs: at(10) })).not.toContain('ends-as-it-opens');
   });
 
+  it('knows that an opening within which it begins had begun before', () => {
+    const begun = (options: Partial<LogTimelineOptions>) => {
+      const { remarks, logged } = valueOf(timelineFrom(minutes, options));
+      const unseen = [...(logged?.unseen.fromMs ?? []), ...(logged?.unseen.toMs ?? [])];
+      return { unseen, isSaid: remarks.some(({ code }) => code === 'begins-open') };
+    };
+    expect(begun({ fromMs: at(25) })).toEqual({ unseen: [-5 * minuteMs, 0], isSaid: true });
+    for (const minute of [-5, 0, 5, 10, 20, 30]) {
+      expect(begun({ fromMs: at(minute) })).toEqual({ unseen: [], isSaid: false });
+    }
+  });
+
+  it('keeps the start of a span without a state that began before it', () => {
+    const rows = ['shut', 'unavailable', 'open', 'shut'].map(
+      (state, index) => `${new Date(at(10 * index)).toISOString()},${state}`,
+    );
+    const log = valueOf(readLog(['time,state', ...rows].join('\n')));
+    const options = { name: 'doors', file: 'doors.csv', fromMs: at(15) };
+    const { logged } = valueOf(timelineOfLog(log, defaultWatchFile(), options));
+    expect([...(logged?.unavailable.fromMs ?? [])]).toEqual([0]);
+    expect([...(logged?.unseen.fromMs ?? [])]).toEqual([-5 * minuteMs]);
+    expect([...(logged?.unseen.toMs ?? [])]).toEqual([5 * minuteMs]);
+  });
+
   it('gives the device its power half a check interval after the first row, or where it is cut', () => {
     const power = (options: Partial<LogTimelineOptions>, rows = minutes) => {
       const { world, logged } = valueOf(timelineFrom(rows, options));

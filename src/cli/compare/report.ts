@@ -2,6 +2,7 @@
 import {
   counted,
   durationText,
+  listText,
   measuredPercentText,
   numberText,
   plain,
@@ -149,9 +150,25 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ...(view.outside > 0
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
       : []),
+    ...unknownRow(view),
   ];
   const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
   return `${[...head, ...listsOf(view), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
+}
+
+const fewOpenings = 3;
+
+/** Openings that are compared with nothing. */
+function unknownRow({ found, moments }: CompareView): readonly string[] {
+  const { unknownOpenings } = found;
+  if (unknownOpenings.length === 0) return [];
+  const shown = unknownOpenings.slice(0, fewOpenings).map((ms) => dayAndTime(moments(ms)));
+  const rest = unknownOpenings.length - shown.length;
+  const all = rest === 0 ? shown : [...shown, counted(rest, 'more', 'more')];
+  const which = counted(unknownOpenings.length, 'opening');
+  return [
+    `  unknown           ${which}, left out: the door log did not see enough of ${unknownOpenings.length === 1 ? 'it' : 'each'} (${listText(all)})`,
+  ];
 }
 
 /** What is missing, wrong or late, each with its heading. */

@@ -76,6 +76,7 @@ export async function compare(
     rows,
     resetsClear: watch.watchFile.reset.button === 'clears',
     judge: watch.watchFile.judge,
+    unseen: timeline.logged?.unseen,
   };
   const found = compareDevice(question);
   const shift = shiftOf(hourShiftOf(question, found), { input, isLog, options, log });

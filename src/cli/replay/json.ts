@@ -51,7 +51,7 @@ function* replayJson(
   const warns = watchFile.watch.lowBattery !== undefined;
   const { file, name, start, world, expect, remarks } = timeline;
   const every = phases?.areJudged === true ? phases.every : null;
-  const hasGaps = (timeline.logged?.unavailable.fromMs.length ?? 0) > 0;
+  const hasGaps = (timeline.logged?.unseen.fromMs.length ?? 0) > 0;
   yield keys({
     file,
     name,

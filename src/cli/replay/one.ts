@@ -79,8 +79,7 @@ export function judgedRun(
 ): Pick<Replay, 'timeline' | 'verdict' | 'trace' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
   const { world, expect, logged } = given;
   const trace = run(world);
-  const judged = (of: Trace): Verdict =>
-    judge(world.openings, of, watchFile.judge, logged?.unavailable);
+  const judged = (of: Trace): Verdict => judge(world.openings, of, watchFile.judge, logged?.unseen);
   const verdict = judged(trace);
   const cleared = withResetsClearing(world);
   const other = cleared === null ? null : judged(run(cleared)).summary;

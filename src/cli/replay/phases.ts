@@ -18,7 +18,7 @@ export function everyPhaseOf(
   const wasRunning = logged?.powerOnIsAssumed === true;
   return everyPhase(experiment, watchFile.judge, {
     wasRunning,
-    unavailable: logged?.unavailable,
+    unavailable: logged?.unseen,
     mostSteps,
   });
 }

@@ -112,7 +112,7 @@ function isWithinASecond(
 ): boolean {
   if (toleranceMs > 0 || isClean) return false;
   const asked = tolerant(watch, underASecondMs).watchFile.judge;
-  const judged = judge(timeline.world.openings, trace, asked, timeline.logged?.unavailable);
+  const judged = judge(timeline.world.openings, trace, asked, timeline.logged?.unseen);
   return held(judged.summary);
 }
 

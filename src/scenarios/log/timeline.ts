@@ -6,6 +6,7 @@ import {
   err,
   ok,
   type Result,
+  roundedDurationText,
   type SourceRef,
   trueMs,
 } from '../../base/index.js';
@@ -43,6 +44,7 @@ export function timelineOfLog(
   const doubled = doubledLengths(log, watchFile.judge.leaveOpenAfterMs, { fromMs, untilMs });
   if (doubled.length > 0 && !log.lenient) return { ok: false, errors: doubled };
   const opensAtEnd = isOpenedAt(log, untilMs);
+  const openForMs = openForAt(log.openings, fromMs);
   const openings = clipped(log.openings, fromMs, untilMs);
   const course = { openings, moves: null, faults: [], seed };
   const contact = contactEdges(course, watchFile.contact, source);
@@ -68,6 +70,7 @@ export function timelineOfLog(
     logged: {
       powerOnIsAssumed,
       unavailable: clipped(log.unavailable, fromMs, untilMs),
+      unseen: unseenIn(log, { fromMs, untilMs, openForMs }),
       repairs: [...log.repairs, ...doubled],
       hidingRepairs: log.hidingRepairs + doubled.length,
     },
@@ -75,6 +78,7 @@ export function timelineOfLog(
     remarks: [
       ...log.remarks,
       ...doubled,
+      ...(openForMs === null ? [] : [beginsOpen(source, openForMs)]),
       ...(opensAtEnd ? [endsAsItOpens(source)] : []),
       ...noTemperature(watchFile.timing.clockError, source),
     ],
@@ -182,6 +186,41 @@ function clipped({ fromMs: starts, toMs: ends }: Spans, fromMs: number, untilMs:
     clippedTo[index] = endMs > untilMs ? Number.POSITIVE_INFINITY : endMs - fromMs;
   }
   return { fromMs: clippedFrom, toMs: clippedTo };
+}
+
+/** How long the door had been open at an instant within an opening; null: it is not within one. */
+function openForAt({ fromMs: starts, toMs: ends }: Spans, atMs: number): number | null {
+  const startMs = starts[firstAfter(ends, atMs)];
+  return startMs === undefined || startMs >= atMs ? null : atMs - startMs;
+}
+
+/** Of a door that is open as the timeline begins, nothing before it is seen. */
+function unseenIn(
+  { unavailable }: DoorLog,
+  on: { readonly fromMs: number; readonly untilMs: number; readonly openForMs: number | null },
+): Spans {
+  const { fromMs, untilMs, openForMs } = on;
+  const spans = clipped(unavailable, fromMs, untilMs);
+  const first = firstAfter(unavailable.toMs, fromMs);
+  const startMs = (unavailable.fromMs[first] ?? fromMs) - fromMs;
+  const straddles = spans.fromMs[0] === 0 && startMs < 0;
+  if (straddles) spans.fromMs[0] = Math.min(startMs, -(openForMs ?? 0));
+  if (straddles || openForMs === null) return spans;
+  return {
+    fromMs: Float64Array.from([-openForMs, ...spans.fromMs]),
+    toMs: Float64Array.from([0, ...spans.toMs]),
+  };
+}
+
+/** A timeline that begins within an opening. */
+function beginsOpen(source: SourceRef, openForMs: number): Diagnostic {
+  return {
+    code: 'begins-open',
+    severity: 'warning',
+    source,
+    message: `the door had been open for ${roundedDurationText(openForMs)} at the start of the timeline: the length and the latency of this opening are counted from there`,
+    hint: 'to see all of it, choose an earlier --from',
+  };
 }
 
 /** Whether the door opens for good at an instant that ends the log. */

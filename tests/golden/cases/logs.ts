@@ -41,6 +41,22 @@ const files = { 'watch.yaml': watch, 'doors.csv': doors, 'messages.csv': message
 
 export const logCases: readonly GoldenCase[] = [
   golden(
+    'compare/partly-seen',
+    [
+      'compare doors.csv --where sensor=hatch --device-log messages.csv -c watch.yaml # status 1',
+      'compare doors.csv --where sensor=hatch --device-log messages.csv -c watch.yaml --json # status 1',
+    ],
+    { files },
+  ),
+  golden(
+    'logs/cut-openings',
+    [
+      'replay doors.csv --where sensor=hatch -c watch.yaml --from 2026-05-04T10:03Z --until 2026-05-09T09:20Z --every-phase # status 1',
+      'replay doors.csv --where sensor=hatch -c watch.yaml --from 2026-05-04T10:05Z --until 2026-05-09T09:05Z # status 1',
+    ],
+    { files },
+  ),
+  golden(
     'silence/one-of-several-doors',
     [
       'silence -c watch.yaml --charged 2026-05-03 --now 2026-05-10T18:00Z --messages messages.csv --profile-from doors.csv --where sensor=hatch # status 1',
