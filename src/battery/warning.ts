@@ -10,7 +10,7 @@ import {
   type TimingRanges,
   voltageAtUsablePc,
 } from '../model/index.js';
-import { lowAfter, pricesOf } from '../sim/index.js';
+import { leftWhenLowPc } from '../sim/index.js';
 import { divided, million } from './amounts.js';
 import { lifeMs } from './life.js';
 import type { Spending } from './spending.js';
@@ -64,20 +64,17 @@ export function setWarning(
   { quiet, busiest }: { readonly quiet: Spending; readonly busiest: NamedSpending },
 ): SetWarning {
   const endMv = voltageAtUsablePc(supply, 0n);
-  const { usable } = pricesOf(supply);
-  const gone = lowAfter(supply, level);
-  const left = gone === null ? 0n : usable - gone;
-  const leftPc = (availablePc(supply) * left) / usable;
+  const leftPc = leftWhenLowPc(supply, level);
   // Near the end charge is used evenly.
   const lasts = (spending: Spending): number | null => {
     const life = lifeMs(spending, supply);
-    if (left === 0n || life === null || spending.totalPc === 0n) return null;
+    if (leftPc === null || life === null || spending.totalPc === 0n) return null;
     return Math.min(life, Number((leftPc * BigInt(spending.lengthMs)) / spending.totalPc));
   };
   const { name, spending } = busiest;
   return {
     level,
-    usableLeftPpm: left === 0n ? null : Number((left * million) / usable),
+    usableLeftPpm: leftPc === null ? null : Number((leftPc * million) / availablePc(supply)),
     endMv,
     beforeEndMs: lasts(quiet),
     busiest: name === null ? null : { name, beforeEndMs: lasts(spending) },

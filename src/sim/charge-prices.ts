@@ -76,7 +76,7 @@ export function pricesOf(supply: SupplySettings): Prices {
 }
 
 /**
- * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is, or the usable charge ends before. What is left
+ * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is, or no charge is. What is left
  * on the curve counts with the charge that the device cannot use, but without what the cold holds back.
  */
 export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
@@ -88,8 +88,14 @@ export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint
   if (curve === null) return null;
   const full = givenPc(supply) * grainsPerPc;
   const left = mostLeftAt(curve, level.voltageMv, full);
-  const gone = left === null ? null : full - left;
-  return gone === null || gone >= availablePc(supply) * grainsPerPc ? null : gone;
+  return left === null ? null : full - left;
+}
+
+/** What is left to use when the battery becomes low, in pC; null: it never does, or only with the last of the usable charge. */
+export function leftWhenLowPc(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
+  const gone = lowAfter(supply, level);
+  const usable = availablePc(supply) * grainsPerPc;
+  return gone === null || gone >= usable ? null : (usable - gone) / grainsPerPc;
 }
 
 /** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. Sleeps are rounded outwards. */

@@ -2,7 +2,14 @@
 // truth, only what the contact reads. It refuses to judge.
 
 export type { AnswerRecord, Answers } from './answers.js';
-export { lowAfter, type Prices, pricesOf, shutTime, worstSpending } from './charge-prices.js';
+export {
+  leftWhenLowPc,
+  lowAfter,
+  type Prices,
+  pricesOf,
+  shutTime,
+  worstSpending,
+} from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';
 export {

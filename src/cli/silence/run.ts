@@ -2,6 +2,7 @@
 import { counted, dayMs, weekdays } from '../../base/index.js';
 import { provedOf, questionOf } from '../../bounds/index.js';
 import {
+  availablePc,
   calmEnvironment,
   clockErrorsOf,
   holdNa,
@@ -25,7 +26,7 @@ import {
   type Observed,
   soundYears,
 } from '../../silence/index.js';
-import { lowAfter, pricesOf } from '../../sim/index.js';
+import { leftWhenLowPc } from '../../sim/index.js';
 import { assumptions, renewalOf } from '../../wording/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
@@ -234,9 +235,9 @@ function leftShareOf({ watch, supply }: WatchFile): number | null {
   const level = watch.lowBattery?.level;
   if (level === undefined) return null;
   if (level.kind === 'share') return level.sharePpm / 1e6;
-  const gone = supply === null ? null : lowAfter(supply, level);
-  if (supply === null || gone === null) return null;
-  return Math.max(0, 1 - Number(gone) / Number(pricesOf(supply).usable));
+  if (supply === null) return null;
+  const leftPc = leftWhenLowPc(supply, level);
+  return leftPc === null ? null : Number(leftPc) / Number(availablePc(supply));
 }
 
 function lifeFrom(

@@ -2,7 +2,7 @@
 
 import { type Diagnostic, durationText, type SourceRef, voltageText } from '../../base/index.js';
 import { isOverByNextCheck, leastToDecideMs, voltageAtUsablePc } from '../../model/index.js';
-import { lowAfter } from '../../sim/index.js';
+import { leftWhenLowPc } from '../../sim/index.js';
 import type { Path } from '../text/document.js';
 import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
@@ -178,7 +178,7 @@ const rules: readonly Rule[] = [
       });
     }
     const endMv = voltageAtUsablePc(supply, 0n);
-    if (lowBattery.level.kind === 'share' || lowAfter(supply, lowBattery.level) !== null)
+    if (lowBattery.level.kind === 'share' || leftWhenLowPc(supply, lowBattery.level) !== null)
       return null;
     return endMv === null
       ? watchKey('lowBattery.atVoltage', {
