@@ -26,8 +26,8 @@ describe('a log that is none', () => {
     ['time,state\n1,open\n\0\0\0', {}, '3:- log-not-text'],
     ['t\0i\0m\0e\0', {}, '1:- log-not-text'],
     ['x'.repeat(1_100_000), {}, '1:- log-not-text'],
-    ['"time,state\n1,open\n', {}, '1:- quote-unclosed'],
-    ['time,state\n1,"open\n2,closed\n', {}, '2:- quote-unclosed'],
+    ['"time,state\n1,open\n', {}, '1:1 quote-unclosed'],
+    ['time,state\n1,"open\n2,closed\n', {}, '2:3 quote-unclosed'],
     ['time,state\n1,"open"x\n', {}, '2:3 quote-misplaced'],
     ['{"time":1}\n', { file: 'a.ndjson' }, '1:1 columns-not-found'],
     ['{"time":1,"state":"open"}\n{oops}\n', { file: 'a.ndjson' }, '2:2 json-row-unreadable'],
@@ -53,6 +53,61 @@ describe('a log that is none', () => {
   it('is refused where it ends within a list', () => {
     const text = '[["time","state"],[10,"open"],[20,"sh';
     expect(errorsOf(readLog(text, { file: 'a.json' }))).toEqual(['1:1 json-row-unreadable']);
+  });
+
+  it.each([
+    ['[{"time":10,"state":"open"},\n{"time":20,"state":"shut"}\n', '2:27'],
+    ['[{"time":10,"state":"open"},\n{"time":20,"state":"shut"},\n', '2:28'],
+    ['[[10,"open"],\n[20,"shut"]', '2:-'],
+    ['{"time":10,"state":"open"}\n]', '2:1'],
+    ['[', '1:2'],
+  ])('is refused where a list was cut off between its rows (%#)', (text, place) => {
+    for (const lenient of [false, true]) {
+      const read = readLog(text, { file: 'a.json', lenient });
+      expect(errorsOf(read)).toEqual([`${place} json-row-unreadable`]);
+      // Its last lines are not the fault, and a part of a list is no list.
+      expect(read).not.toMatchObject({ errors: [{ tries: [expect.anything()] }] });
+    }
+  });
+
+  it('may end in a line that is still being written, and says how to read the others', () => {
+    const lines = ['{"time":10,"state":"open"}', '{"time":20,"state":"shut"}'];
+    const read = readLog(`${lines.join('\n')}\n{"time":3`, { file: 'a.ndjson' });
+    expect(read).toMatchObject({
+      errors: [
+        {
+          message: 'this row has no end',
+          source: { line: 3 },
+          tries: ['head -n 2 a.ndjson | --format ndjson'],
+        },
+      ],
+    });
+    expect(readLog(lines.join('\n'), { format: 'ndjson' }).ok).toBe(true);
+  });
+
+  it.each([
+    [
+      'a field of a row of several lines',
+      'n,time,state\n"a\nb",10,open\n"c\nd",x,open\n',
+      '5:4',
+      3,
+    ],
+    ['the field behind it', 'time,state\n10,shut\n"20\n",wide\n', '4:3', null],
+    ['JSON', '[{\n "time": 10,\n "state": "open"\n},{\n "time": 20,\n "state": 7}]', '6:2', null],
+    ['a list of lists', '[["time","state"],\n [10, "open"],\n [20,\n "wide"]]', '4:2', null],
+  ])('has its fault where it is: in %s', (_, text, place, lastGood) => {
+    const read = readLog(text, { file: text.startsWith('[') ? 'a.json' : 'a.csv' });
+    const { errors } = read.ok ? expect.fail('it has a fault') : read;
+    const [first] = errors;
+    expect(`${String(first?.source.line)}:${String(first?.source.column)}`).toBe(place);
+    if (lastGood !== null) expect(first?.tries?.[0]).toContain(`head -n ${String(lastGood)} `);
+  });
+
+  it('is not longer by rows that a quote inside a field would join', () => {
+    const rows = ['10,shut,5" gap', '20,open,', '300,shut,5" gap', '400,shut,'];
+    const log = valueOf(readLog(`time,state,note\n${rows.join('\n')}\n`));
+    expect(log.rows).toBe(4);
+    expect(pairsOf(log)).toEqual([[20 * s, 300 * s]]);
   });
 
   it('gets a hint how to get a header', () => {

@@ -3,6 +3,7 @@
 import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
+import type { DoorLog } from '../../src/scenarios/index.js';
 import { recognisedPatterns } from '../../src/scenarios/time/recognise.js';
 import { compileTimePattern } from '../../src/scenarios/time/time-pattern.js';
 import { codesOf, errorsOf, pairsOf, readLog, valueOf } from './reading.js';
@@ -98,6 +99,60 @@ describe('a time of digits alone', () => {
     const row = '{"time":20260508060000,"state":"open"}\n{"time":202605080610,"state":"shut"}\n';
     const log = valueOf(readLog(row, { file: 'doors.ndjson' }));
     expect(pairsOf(log)).toEqual([[at('2026-05-08T06:00Z'), at('2026-05-08T06:10Z')]]);
+  });
+
+  it('is a date where it is no more than one, in text and as a number of JSON', () => {
+    const days = [[at('2026-05-08T00:00Z'), at('2026-05-09T00:00Z')]];
+    const csv = 'time,state\n20260508,open\n20260509,shut\n20260510,shut\n';
+    expect(pairsOf(valueOf(readLog(csv)))).toEqual(days);
+    const json = '{"time":20260508,"state":"open"}\n{"time":20260509,"state":"shut"}\n';
+    expect(pairsOf(valueOf(readLog(json, { file: 'doors.ndjson' })))).toEqual(days);
+    const fractions = 'time,state\n20260508060000.500,open\n20260508060001,shut\n';
+    const [[from] = []] = pairsOf(valueOf(readLog(fractions)));
+    expect(from).toBe(at('2026-05-08T06:00:00.500Z'));
+  });
+
+  it('is a number of seconds behind one that can be no date, and refused behind a date', () => {
+    const seconds = valueOf(readLog('time,state\n5,open\n20260508,shut\n'));
+    expect(seconds.lastMs).toBe(20_260_508_000);
+    expect(errorsOf(readLog('time,state\n20260508,open\n20260532,shut\n'))).toEqual([
+      '3:1 log-time-unreadable',
+    ]);
+  });
+
+  it('is refused where the year comes last, or a part of a second follows, with the options that read it', () => {
+    const triesOf = (time: string): readonly string[] => {
+      const read = readLog(`time,state\n${time},open\n`);
+      return read.ok ? [] : (read.errors[0]?.tries ?? []);
+    };
+    const timeFormats = (time: string): readonly string[] =>
+      triesOf(time).map((text) => text.replace('--time-format ', ''));
+    expect(timeFormats('08052026')).toEqual(['%d%m%Y', '%m%d%Y', '%s']);
+    expect(timeFormats('20260508.5')).toEqual(['%s.%f']);
+    for (const [time, formats] of [
+      ['08052026', ['%d%m%Y', '%m%d%Y', '%s']],
+      ['20260508.5', ['%s.%f']],
+    ] as const) {
+      for (const timeFormat of formats) {
+        expect(readLog(`time,state\n${time},open\n`, { timeFormat }).ok, timeFormat).toBe(true);
+      }
+    }
+  });
+
+  it.each([
+    ['2605081230', '2605081240', '%y%m%d%H%M'],
+    ['260508', '260509', '%y%m%d'],
+  ])('of an unusual year gets a remark, and the pattern reads it: %s', (from, to, timeFormat) => {
+    const text = `time,state\n${from},open\n${to},shut\n`;
+    const codes = (log: DoorLog): readonly string[] => log.remarks.map(({ code }) => code);
+    expect(codes(valueOf(readLog(text)))).toContain('times-unusual');
+    const read = valueOf(readLog(text, { timeFormat }));
+    expect(codes(read)).not.toContain('times-unusual');
+    expect(new Date(read.firstMs).getUTCFullYear()).toBe(2026);
+    // A counter that began with the log, and today's seconds.
+    for (const usual of ['0,open\n600,shut', '1778220000,open\n1778220600,shut']) {
+      expect(codes(valueOf(readLog(`time,state\n${usual}\n`)))).not.toContain('times-unusual');
+    }
   });
 
   it('is a time of day where the date of the first row is given', () => {

@@ -1,11 +1,20 @@
 // A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, JSON, or lines of text
 // that a pattern takes apart.
-import { type Diagnostic, err, hourMs, ok, type Result, type SourceRef } from '../../base/index.js';
+import {
+  type Diagnostic,
+  err,
+  hourMs,
+  ok,
+  type Result,
+  type SourceRef,
+  shellWord,
+} from '../../base/index.js';
 import { mostDeviceLogRows, mostListedErrors } from '../../model/index.js';
 import { isColumn, plainName } from '../log/columns.js';
 import { timeFormatOf } from '../log/door-log.js';
 import { orderInDoubt } from '../log/kept-rows.js';
 import { type LogTimes, logTimes } from '../log/log-time.js';
+import type { TextPlace } from '../log/record.js';
 import { openSensors } from '../log/sensors.js';
 import { type StateWords, stateWords, unavailable } from '../log/state-words.js';
 import { readTable, type Table, type TableRow, tableColumn } from '../log/table.js';
@@ -165,12 +174,16 @@ function rowsOf(
   const rows: DeviceLogRow[] = [];
   const errors: Diagnostic[] = [];
   for (const one of fields) {
-    const row = one.ok ? rowOf(one, file, read) : one;
-    const at = { file, line: one.line, column: row.ok ? undefined : row.column };
+    const row = one.ok
+      ? rowOf(one, file, read)
+      : { ...one, at: { line: one.line, column: one.column } };
+    const at = row.ok ? { file, line: one.line } : { file, ...row.at };
     const lastMs = rows.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
     if (!row.ok) errors.push(diagnosed(row.problem, null, at));
     else if (row.value.atMs < lastMs) {
-      errors.push(goesBack(row.value, lastMs, { ...at, column: one.ok ? one.at.time : 1 }));
+      errors.push(
+        goesBack(row.value, lastMs, { ...at, ...(one.ok ? one.at.time : { column: 1 }) }),
+      );
     } else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
     if (errors.length >= mostListedErrors) break;
   }
@@ -232,7 +245,11 @@ type RowFields =
       readonly event: string;
       /** Null: the log has no such column, and lists what arrived. */
       readonly value: string | null;
-      readonly at: { readonly time: number; readonly event: number; readonly value: number };
+      readonly at: {
+        readonly time: TextPlace;
+        readonly event: TextPlace;
+        readonly value: TextPlace;
+      };
     }
   | {
       readonly ok: false;
@@ -242,10 +259,13 @@ type RowFields =
     };
 
 function lineFields(lines: readonly DeviceLine[]): Decoded<readonly RowFields[]> {
-  const at = { time: 1, event: 1, value: 1 };
   const hasValues = lines.some(({ value }) => value !== '');
   return good(
-    lines.map(({ value, ...line }) => ({ ok: true, ...line, value: hasValues ? value : null, at })),
+    lines.map(({ value, ...line }) => {
+      const start = { line: line.line, column: 1 };
+      const at = { time: start, event: start, value: start };
+      return { ok: true, ...line, value: hasValues ? value : null, at };
+    }),
   );
 }
 
@@ -321,7 +341,7 @@ function fieldsOf(
     at: {
       time: row.place(time),
       event: row.place(event),
-      value: value === null ? 1 : row.place(value),
+      value: row.place(value ?? event),
     },
   };
 }
@@ -339,11 +359,11 @@ function wordsOf(
 
 type ReadFields =
   | { readonly ok: true; readonly value: DeviceLogRow }
-  | { readonly ok: false; readonly problem: Problem; readonly column: number };
+  | { readonly ok: false; readonly problem: Problem; readonly at: TextPlace };
 
 /** A problem of one field as a clause of its own. */
-function aboutThis(problem: Problem, column: number): ReadFields {
-  return { ok: false, problem: { ...problem, says: `this ${problem.says}` }, column };
+function aboutThis(problem: Problem, at: TextPlace): ReadFields {
+  return { ok: false, problem: { ...problem, says: `this ${problem.says}` }, at };
 }
 
 /** The form of a door log's times is another option. */
@@ -361,7 +381,7 @@ function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Re
     const doubt = read.times.doubtOf(time);
     return doubt === null
       ? aboutThis(withOwnOption(instant.problem), at.time)
-      : { ok: false, problem: withOwnOption(orderInDoubt(doubt)), column: at.time };
+      : { ok: false, problem: withOwnOption(orderInDoubt(doubt)), at: at.time };
   }
   const atMs = instant.value;
   const event = read.words.get(fields.event.toLowerCase());
@@ -393,7 +413,7 @@ function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Re
         says: 'is not an event of a device',
         found: fields.event,
         expected: `one of ${events}`,
-        hint: `if it is one of these, say which, as in --device-event-word ${fields.event === '' ? 'chk' : fields.event}=${likelyEvent(fields.event, fields.value, read)}`,
+        hint: `if it is one of these, say which, as in --device-event-word ${shellWord(`${fields.event === '' ? 'chk' : fields.event}=${likelyEvent(fields.event, fields.value, read)}`)}`,
       };
       return aboutThis(problem, at.event);
     }

@@ -6,27 +6,37 @@ import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
 import { withGuess } from './guess.js';
-import { type LineTaker, type LogParts, piped } from './line-taker.js';
+import { type FieldPlaces, type LineTaker, type LogParts, piped } from './line-taker.js';
 import { leadingTime } from './lines-of-text.js';
 import { objectOf, pathsOf, valueAt } from './ndjson.js';
-import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
+import {
+  isQuoteOpen,
+  linesBefore,
+  placeIn,
+  plainField,
+  type RecordField,
+  splitRecord,
+  type TextPlace,
+  unclosedQuote,
+} from './record.js';
 import { type RowFields, type RowReader, rowReader } from './row-reader.js';
 
 /** @param delimiter null: whichever of comma, semicolon, tab and bar the header has. */
 export function delimitedTaker(parts: LogParts, delimiter: string | null): LineTaker {
   let rows: RowTaker | null = null;
   let header: PendingHeader | null = null;
-  let begun = '';
-  let begunLine = 0;
   // A first line may name it, as in sep=;
   let mark = delimiter;
   let isFramed = false;
-  const record = (written: string, line: number): void => {
+  // That of the header, once it is read.
+  let used: string | null = null;
+  const markOf = (text: string): string => used ?? mark ?? likelyDelimiter(text);
+  const record = (written: string, line: number, at?: FieldPlaces): void => {
     if (rows === null && header === null) isFramed = /^\|.*\|\s*$/u.test(written);
     if (isFramed && /^[|:\s-]+$/u.test(written)) return;
     const text = isFramed ? unframed(written) : written;
     if (rows !== null) {
-      rows.take(text, line);
+      rows.take(text, line, at);
       return;
     }
     if (header !== null) {
@@ -47,17 +57,49 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
       rows.take(text, line);
       return;
     }
-    const read = readHeader(parts, text, { line, delimiter: mark ?? likelyDelimiter(text) });
+    used = markOf(text);
+    const read = readHeader(parts, text, { line, delimiter: used });
     if (read === null) return;
     if ('take' in read) rows = read;
     else header = read;
   };
+  const whole = wholeRows({ record, markOf, parts });
   return {
-    line(text, line) {
+    line: whole.line,
+    end() {
+      if (whole.isUnclosed()) return;
+      if (header !== null) parts.giveUp(header.problem, header.place.line, 1);
+      else {
+        const doubt = rows?.end() ?? null;
+        if (doubt !== null) parts.giveUp(doubt.problem, doubt.line, doubt.column);
+      }
+    },
+  };
+}
+
+/** Joins the lines of a row whose quoted field goes on in the next. */
+function wholeRows({
+  record,
+  markOf,
+  parts,
+}: {
+  readonly record: LineTaker['line'];
+  readonly markOf: (text: string) => string;
+  readonly parts: LogParts;
+}): { readonly line: LineTaker['line']; readonly isUnclosed: () => boolean } {
+  let begun = '';
+  let begunLine = 0;
+  const giveUp = (): void => {
+    const split = splitRecord(begun, markOf(begun));
+    const at = placeOfRest(begun, begunLine, split.ok ? unclosedQuote : split.problem);
+    parts.giveUp(unclosedQuote, at.line, at.column);
+  };
+  return {
+    line(text, line, at) {
       if (begun === '') {
         if (isBlankLine(text)) return;
-        if (!text.includes('"') || !hasOpenQuote(text)) {
-          record(text, line);
+        if (!text.includes('"') || !isQuoteOpen(text, markOf(text))) {
+          record(text, line, at);
           return;
         }
         begunLine = line;
@@ -65,21 +107,16 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
         return;
       }
       begun += `\n${text}`;
-      if (begun.length > mostLineCharacters) {
-        parts.giveUp(unclosedQuote, begunLine);
-      } else if (hasOpenQuote(text)) {
-        const whole = begun;
+      if (begun.length > mostLineCharacters) giveUp();
+      else if (text.includes('"') && !isQuoteOpen(begun, markOf(begun))) {
+        const row = begun;
         begun = '';
-        record(whole, begunLine);
+        record(row, begunLine);
       }
     },
-    end() {
-      if (begun !== '') parts.giveUp(unclosedQuote, begunLine);
-      else if (header !== null) parts.giveUp(header.problem, header.place.line, 1);
-      else {
-        const doubt = rows?.end() ?? null;
-        if (doubt !== null) parts.giveUp(doubt.problem, doubt.line, doubt.column);
-      }
+    isUnclosed() {
+      if (begun !== '') giveUp();
+      return begun !== '';
     },
   };
 }
@@ -112,12 +149,6 @@ function timedRows(
   };
 }
 
-const unclosedQuote: Problem = {
-  code: 'quote-unclosed',
-  says: 'a quoted field has no closing quote',
-  hint: 'close it; a quote inside a quoted field is written twice',
-};
-
 function likelyDelimiter(header: string): string {
   const counts = [',', ';', '\t', '|'].map((mark) => ({ mark, count: header.split(mark).length }));
   return counts.reduce((best, next) => (next.count > best.count ? next : best)).mark;
@@ -129,7 +160,7 @@ interface HeaderPlace {
 }
 
 interface RowTaker {
-  readonly take: (text: string, line: number) => void;
+  readonly take: (text: string, line: number, at?: FieldPlaces) => void;
   readonly end: RowReader['end'];
 }
 
@@ -222,12 +253,9 @@ function readHeader(
   text: string,
   { line, delimiter }: HeaderPlace,
 ): RowTaker | PendingHeader | null {
-  const fields = splitRecord(text, delimiter);
-  if (!fields.ok) {
-    parts.giveUp(fields.problem, line, columnOfRest(text, fields.problem));
-    return null;
-  }
-  const header = fields.value.map((field) => field.text);
+  const fields = quotedFields(text, delimiter, { line, parts });
+  if (fields === null) return null;
+  const header = fields.map((field) => field.text);
   const columns = findColumns(header, parts.options);
   if (!columns.ok) {
     if (!isDataRow(header, parts))
@@ -339,6 +367,7 @@ function rowTaker(
   const { intake, sensors } = parts;
   const { first, second, firstDate, secondDate, places, delimiter, own, inside } = at;
   let current = '';
+  let placesOf: FieldPlaces | undefined;
   const written = (index: number): number =>
     index < own ? index : (inside[index - own]?.field ?? 0);
   // The fields of a row with quotes; those of others are cut out as they are needed.
@@ -349,10 +378,7 @@ function rowTaker(
     index < 0 ? undefined : index >= own ? insideAt(index - own) : cellAt(index);
   const insideAt = (index: number): string | undefined => {
     const one = inside[index];
-    const object = one && objectOf(fieldAt(one.field) ?? '', { line: 1, column: 1 });
-    if (one === undefined || object?.ok !== true) return undefined;
-    const value = valueAt(object.row, one.path);
-    return value === undefined || value === null ? '' : String(value);
+    return one && insideValue(fieldAt(one.field) ?? '', one.path);
   };
   const valueIn = (column: string): string | null => fieldAt(places.get(column) ?? -1) ?? null;
   // One row object for all rows: its reader keeps nothing of it.
@@ -362,23 +388,25 @@ function rowTaker(
     firstDate: undefined,
     secondDate: undefined,
     line: 0,
-    column: (field) => columnOf(current, delimiter, written(field === 0 ? first : second)),
+    lastLine: 0,
+    at(field) {
+      const index = written(field === 0 ? first : second);
+      return placesOf?.(index) ?? fieldPlace(current, delimiter, { index, line: row.line });
+    },
   };
-  const take = (text: string, line: number): void => {
+  const take: RowTaker['take'] = (text, line, placed) => {
     current = text;
+    placesOf = placed;
     fields = null;
     if (text.includes('"')) {
-      const split = splitRecord(text, delimiter);
-      if (!split.ok) {
-        parts.giveUp(split.problem, line, columnOfRest(text, split.problem));
-        return;
-      }
-      fields = split.value;
+      fields = quotedFields(text, delimiter, { line, parts });
+      if (fields === null) return;
     }
     if (!sensors.isChosen(valueIn)) return;
     sensors.note(valueIn, line);
     intake.rows += 1;
     row.line = line;
+    row.lastLine = fields === null ? line : line + linesBefore(text, text.length);
     row.first = fieldAt(first);
     row.second = fieldAt(second);
     row.firstDate = fieldAt(firstDate);
@@ -389,6 +417,25 @@ function rowTaker(
   return { take, end: () => reader.end() };
 }
 
+/** The fields of a row with quotes; null: one is in the wrong place, and the log is given up. */
+function quotedFields(
+  text: string,
+  delimiter: string,
+  { line, parts }: { readonly line: number; readonly parts: LogParts },
+): readonly RecordField[] | null {
+  const split = splitRecord(text, delimiter);
+  if (split.ok) return split.value;
+  const at = placeOfRest(text, line, split.problem);
+  parts.giveUp(split.problem, at.line, at.column);
+  return null;
+}
+
+/** A value of a field that holds a JSON object; undefined: it holds none. */
+function insideValue(text: string, path: string): string | undefined {
+  const object = objectOf(text, { line: 1, column: 1 });
+  return object.ok ? String(valueAt(object.row, path) ?? '') : undefined;
+}
+
 /** Counts a row with a cell behind those of the columns; an empty one is no more than a comma at the end. */
 function noteMore(intake: LogParts['intake'], cell: string | undefined, line: number): void {
   if (cell === undefined || cell.trim() === '') return;
@@ -397,13 +444,17 @@ function noteMore(intake: LogParts['intake'], cell: string | undefined, line: nu
 }
 
 /** Where the text that a problem quotes, the rest of the row, begins. */
-function columnOfRest(text: string, { found = '' }: Problem): number {
-  return text.length - found.length + 1;
+function placeOfRest(text: string, line: number, { found = '' }: Problem): TextPlace {
+  return placeIn(text, text.length - found.length, line);
 }
 
-/** Where a field begins on its line; where the row ends when it has no such field. */
-function columnOf(text: string, delimiter: string, index: number): number {
+/** Where a field begins; where the row ends when it has no such field. */
+function fieldPlace(
+  text: string,
+  delimiter: string,
+  { index, line }: { readonly index: number; readonly line: number },
+): TextPlace {
   const fields = splitRecord(text, delimiter);
   const column = (fields.ok ? fields.value[index]?.column : undefined) ?? text.length + 1;
-  return column - (text.lastIndexOf('\n', column - 2) + 1);
+  return placeIn(text, column - 1, line);
 }

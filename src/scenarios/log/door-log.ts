@@ -216,9 +216,11 @@ function withEnd(
   const isBelow = (error: Diagnostic): boolean =>
     isNoRow(error, errors) && (error.source.line ?? 0) > intake.lastLine;
   if (first === undefined || intake.lastLine === 0 || !errors.every(isBelow)) return errors;
+  // A list that was cut off says so itself.
+  if (first.code === 'json-row-unreadable' && intake.cutAs === null) return errors;
   const head = `head -n ${String(intake.lastLine)} ${shellWord(options.file)}`;
   const hint = 'if the lines from here on are no rows of the log, leave them out';
-  return [{ ...first, hint, tries: piped(head, options) }, ...errors.slice(1)];
+  return [{ ...first, hint, tries: cutOut(head, { options, intake }) }, ...errors.slice(1)];
 }
 
 /** Lines above the first row that could be read: units, or a second header. */
@@ -233,7 +235,16 @@ function withStart(
   const from = first.source.line ?? last;
   const which = from === last ? `${String(from)}d` : `${String(from)},${String(last)}d`;
   const hint = `if ${from === last ? 'this line is no row' : 'these lines are no rows'} of the log, leave ${from === last ? 'it' : 'them'} out`;
-  return [{ ...first, hint, tries: piped(`sed ${which} ${shellWord(options.file)}`, options) }];
+  const without = `sed ${which} ${shellWord(options.file)}`;
+  return [{ ...first, hint, tries: cutOut(without, { options, intake }) }];
+}
+
+/** The lines that are left, read as what the file is; a list of JSON would be broken by that. */
+function cutOut(
+  filter: string,
+  { options, intake }: Pick<LogParts, 'options' | 'intake'>,
+): readonly string[] | undefined {
+  return intake.cutAs === null ? undefined : piped(filter, options, intake.cutAs);
 }
 
 /** Where no row could be read, and all for the same reason, one of them stands for the rest. */
@@ -250,7 +261,7 @@ function once(
   return [{ ...first, message }];
 }
 
-const notRows: readonly string[] = ['log-time-unreadable', 'field-missing'];
+const notRows: readonly string[] = ['log-time-unreadable', 'field-missing', 'json-row-unreadable'];
 
 /** Whether a line may be a remark: one with a time is a row, whatever its state is called. */
 function isNoRow({ code, source }: Diagnostic, errors: readonly Diagnostic[]): boolean {

@@ -5,12 +5,15 @@ import { type GrowingColumn, growingColumn } from './column-store.js';
 import { type Doubles, openDoubles } from './doubles.js';
 import { type Findings, findings } from './findings.js';
 import { type HeldRows, heldRows, type TwoReadings } from './held-rows.js';
+import type { TextPlace } from './record.js';
 
 /** A row's place, for complaints: its line, and its time as it stands there. */
 export interface RowPlace {
   readonly line: number;
-  /** The column at which the first or second field begins; worked out only for complaints. */
-  column(field: 0 | 1): number;
+  /** The last line of a row that goes over several; absent: `line`. */
+  readonly lastLine?: number;
+  /** Where the first or second field begins, on its own line; worked out only for complaints. */
+  at(field: 0 | 1): TextPlace;
   readonly first: string | number | boolean | null | undefined;
 }
 
@@ -52,6 +55,8 @@ export interface Intake {
   readonly order: { lastMs: number; back: number; on: number };
   /** Rows to be taken from the last to the first; null: each is taken as it comes. */
   held: HeldRows | null;
+  /** How to read some lines of the file cut out of it; null: they cannot be read without the others. */
+  cutAs: 'csv' | 'ndjson' | null;
   /** The first and the last line whose row was taken; 0: none. */
   firstLine: number;
   lastLine: number;
@@ -82,14 +87,15 @@ export function openIntake(file: string, lenient: boolean, newestFirst = false):
     unsorted: false,
     order: { lastMs: Number.NaN, back: 0, on: 0 },
     held: newestFirst ? heldRows() : null,
+    cutAs: null,
     firstLine: 0,
     lastLine: 0,
   };
 }
 
-function noteLine(intake: Intake, line: number): void {
+function noteLine(intake: Intake, { line, lastLine }: RowPlace): void {
   if (intake.firstLine === 0) intake.firstLine = line;
-  intake.lastLine = line;
+  intake.lastLine = lastLine ?? line;
 }
 
 /** What a lenient intake does about a row, and whether a leave-open may then be missing from the log. */
@@ -124,8 +130,7 @@ export function complain(
 
 function complainOfRow(intake: Intake, problem: Problem, row: RowPlace, repair: Repair): boolean {
   const found = row.first === undefined ? undefined : String(row.first);
-  const place = { line: row.line, column: row.column(0) };
-  return complain(intake, { ...problem, found }, place, repair);
+  return complain(intake, { ...problem, found }, row.at(0), repair);
 }
 
 function noteOrder({ order }: Intake, atMs: number): void {
@@ -144,7 +149,7 @@ export function takeHeld(intake: Intake): void {
   const { held } = intake;
   intake.held = null;
   held?.fromLast((first, second, line) => {
-    const place: RowPlace = { line, column: () => 1, first: undefined };
+    const place: RowPlace = { line, at: () => ({ line, column: 1 }), first: undefined };
     if (intake.kind === 'openings') takeOpening(intake, first, second, place);
     else if (typeof second === 'number') takeEdge(intake, first, second, place);
   });
@@ -157,7 +162,7 @@ export function takeEdge(
   state: number,
   place: RowPlace,
 ): void {
-  noteLine(intake, place.line);
+  noteLine(intake, place);
   if (intake.held !== null) {
     intake.held.push(at, state, place.line);
     return;
@@ -198,7 +203,7 @@ export function takeOpening(
   end: number | TwoReadings,
   place: RowPlace,
 ): void {
-  noteLine(intake, place.line);
+  noteLine(intake, place);
   if (intake.held !== null) {
     intake.held.push(start, end, place.line);
     return;

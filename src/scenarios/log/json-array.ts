@@ -36,6 +36,10 @@ export function objectScanner(to: {
   /** Characters before this piece. */
   let before = 0;
   let depth = 0;
+  /** Lists around the objects that have not ended. */
+  let lists = 0;
+  /** Behind the last character that is no white space. */
+  let endPlace = { line: 1, column: 1 };
   let inText = false;
   let escaped = false;
   let begun = '';
@@ -73,7 +77,12 @@ export function objectScanner(to: {
         } else if (depth === 0 && !isBetween(code)) {
           const rest = text.slice(at, at + 100);
           stop(notJson(rest), { line, column: before + at - lineStart + 1 });
+        } else if (depth === 0 && code === 91) lists += 1;
+        else if (depth === 0 && code === 93) {
+          lists -= 1;
+          if (lists < 0) stop(listWithoutStart, { line, column: before + at - lineStart + 1 });
         }
+        if (code > 32) endPlace = { line, column: before + at - lineStart + 2 };
       }
       if (depth > 0) begun += text.slice(from);
       if (begun.length > mostLineCharacters) stop(notJson(begun), place);
@@ -82,15 +91,31 @@ export function objectScanner(to: {
     end() {
       if (stopped) return;
       if (depth > 0) stop(unclosed, place);
+      else if (lists > 0) stop(listWithoutEnd, endPlace);
       else to.end();
     },
   };
 }
 
+const cutOff = 'the file may have been cut off: export it again';
+
 const unclosed: Problem = {
   code: 'json-row-unreadable',
   says: 'this object has no end',
-  hint: 'the file may have been cut off: export it again',
+  hint: cutOff,
+};
+
+export const listWithoutEnd: Problem = {
+  code: 'json-row-unreadable',
+  says: 'the list of rows has no end: the file ends here without a ]',
+  hint: `${cutOff}; if no row is missing, write the ] behind the last one`,
+};
+
+const listWithoutStart: Problem = {
+  code: 'json-row-unreadable',
+  says: 'a list ends here that has no beginning',
+  found: ']',
+  hint: cutOff,
 };
 
 /** White space, brackets and commas of the list, and the mark at the start of a file. */

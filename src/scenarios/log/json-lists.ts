@@ -4,9 +4,10 @@
 import { mostLineCharacters } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { delimitedTaker, namesFor } from './delimited.js';
-import type { ChunkTaker } from './json-array.js';
+import { type ChunkTaker, listWithoutEnd } from './json-array.js';
 import type { LogParts } from './line-taker.js';
 import { notJson } from './ndjson.js';
+import type { TextPlace } from './record.js';
 
 /** Whether a text begins with a list in place of an object. */
 export function isListOfLists(text: string): boolean {
@@ -18,6 +19,10 @@ export function listsTaker(parts: LogParts): ChunkTaker {
   let [line, rowLine, depth] = [1, 1, 0];
   let [inText, escaped, isLost, isFirst] = [false, false, false, true];
   let row = '';
+  let column = 0;
+  /** Where the values of the row begin. */
+  let places: TextPlace[] = [];
+  let awaits = true;
   const take = (): void => {
     const fields = fieldsOf(row);
     if (fields === null) {
@@ -28,13 +33,20 @@ export function listsTaker(parts: LogParts): ChunkTaker {
     const names = isFirst ? namesFor(fields, parts) : null;
     isFirst = false;
     if (names !== null) rows.line(names.map(quoted).join(','), rowLine);
-    rows.line(fields.map(quoted).join(','), rowLine);
+    const own = places;
+    rows.line(fields.map(quoted).join(','), rowLine, (index) => own[index]);
   };
   return {
     chunk(text) {
       for (const mark of text) {
         if (isLost) return;
-        if (mark === '\n') line += 1;
+        column += mark.length;
+        if (mark === '\n') [line, column] = [line + 1, 0];
+        if (!inText && mark === ',') awaits = true;
+        else if (awaits && mark.trim() !== '' && mark !== '[') {
+          places.push({ line, column });
+          awaits = false;
+        }
         if (inText) {
           if (escaped) escaped = false;
           else if (mark === '\\') escaped = true;
@@ -44,6 +56,7 @@ export function listsTaker(parts: LogParts): ChunkTaker {
           depth += 1;
           row = '';
           rowLine = line;
+          [places, awaits] = [[], true];
         } else if (mark === ']') {
           depth -= 1;
           // The end of the list around the rows leaves nothing.
@@ -61,8 +74,9 @@ export function listsTaker(parts: LogParts): ChunkTaker {
     },
     end() {
       if (isLost) return;
-      if (row.trim() === '') rows.end();
-      else parts.giveUp(cutOff, rowLine, 1);
+      if (row.trim() !== '') parts.giveUp(cutOff, rowLine, 1);
+      else if (depth > 0) parts.giveUp(listWithoutEnd, line);
+      else rows.end();
     },
   };
 }

@@ -6,6 +6,7 @@ import { growingColumn } from './column-store.js';
 import type { TwoReadings } from './held-rows.js';
 import { complain, type RowPlace, skippedRepair } from './intake.js';
 import type { LogParts } from './line-taker.js';
+import type { TextPlace } from './record.js';
 import type { DoubtfulTime } from './time-forms.js';
 
 /** An instant or a state; a local time that occurs twice; or one of which the order of its date is in doubt. */
@@ -47,7 +48,7 @@ const kinds = { instant: 0, local: 1, twice: 2 } as const;
 
 export function openKeptRows({ intake, times }: LogParts): KeptRows {
   const lines = growingColumn();
-  const places = [growingColumn(), growingColumn()] as const;
+  const places = [openPlaces(), openPlaces()] as const;
   const kindOf = [growingColumn(), growingColumn()] as const;
   const early = [growingColumn(), growingColumn()] as const;
   const late = [growingColumn(), growingColumn()] as const;
@@ -72,7 +73,7 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
     for (let index = 0; index < count; index += 1) {
       const place: RowPlace = {
         line: lines.values()[index] ?? 0,
-        column: (field) => places[field].values()[index] ?? 1,
+        at: (field) => places[field].at(index),
         first: undefined,
       };
       const cells = [settled(0, index, place), settled(1, index, place)] as const;
@@ -90,12 +91,13 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
       taker = row.take;
       const doubtful = [row.first, row.second].find(isDoubtful);
       if (doubtful !== undefined && first === null) {
-        const column = place.column(isDoubtful(row.first) ? 0 : 1);
-        first = { problem: orderInDoubt(doubtful), line: place.line, column };
+        first = {
+          problem: orderInDoubt(doubtful),
+          ...place.at(isDoubtful(row.first) ? 0 : 1),
+        };
       }
       lines.push(place.line);
-      places[0].push(place.column(0));
-      places[1].push(place.column(1));
+      for (const field of [0, 1] as const) places[field].push(place.at(field));
       push(0, row.first);
       push(1, row.second);
       if (first === null || times.dayFirst !== null) flush();
@@ -105,6 +107,26 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
       const found = first;
       if (found === null) flush();
       return found;
+    },
+  };
+}
+
+/** Places, in columns. */
+function openPlaces() {
+  const lines = growingColumn();
+  const columns = growingColumn();
+  return {
+    push({ line, column }: TextPlace): void {
+      lines.push(line);
+      columns.push(column);
+    },
+    at: (index: number): TextPlace => ({
+      line: lines.values()[index] ?? 1,
+      column: columns.values()[index] ?? 1,
+    }),
+    clear(): void {
+      lines.clear();
+      columns.clear();
     },
   };
 }
@@ -125,8 +147,7 @@ function placed(
     says: 'this is a time that does not exist, because the clocks go forward',
     found: writeLocal(localMs),
   };
-  const where = { line: place.line, column: place.column(field) };
-  return complain(intake, problem, where, skippedRepair) ? only : null;
+  return complain(intake, problem, place.at(field), skippedRepair) ? only : null;
 }
 
 function isDoubtful(cell: KeptCell): cell is DoubtfulTime {

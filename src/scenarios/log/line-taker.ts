@@ -3,13 +3,17 @@ import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions } from '../types.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
+import type { TextPlace } from './record.js';
 import type { RowDates } from './row-dates.js';
 import type { Sensors } from './sensors.js';
 import type { StateWords } from './state-words.js';
 
+export type FieldPlaces = (index: number) => TextPlace | undefined;
+
 /** Takes a log's lines, without their ends. Lines count from 1. */
 export interface LineTaker {
-  line(text: string, line: number): void;
+  /** @param at where its fields begin, where the text is not as it is in the file. */
+  line(text: string, line: number, at?: FieldPlaces): void;
   /** After the last line. */
   end(): void;
 }
@@ -31,6 +35,7 @@ export interface LogParts {
 export function piped(
   filter: string,
   { file }: Pick<DoorLogOptions, 'file'>,
+  format: 'csv' | 'ndjson' = 'csv',
 ): readonly string[] | undefined {
-  return file === '-' ? undefined : [`${filter} | --format csv`];
+  return file === '-' ? undefined : [`${filter} | --format ${format}`];
 }

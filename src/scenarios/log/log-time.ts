@@ -19,6 +19,9 @@ const mostEpochMs = 1e14;
 const serialDays = { least: 32_874, most: 73_051 };
 const serialEpoch = -25_569;
 
+/** Years of a date that a number of eight digits may be: seconds or milliseconds would be of an hour in 1970. */
+const compactYears = { least: 1990, most: 2099 };
+
 /** Whether a text may be a date as spreadsheets count days. */
 export function isSerial(text: string): boolean {
   if (!/^\d{5}(?:[.,]\d+)?$/u.test(text)) return false;
@@ -49,6 +52,8 @@ export interface LogTimes {
   readonly firstOffset: string | null;
   /** Whether some row had neither an offset nor a zone from outside. */
   readonly tookUtc: boolean;
+  /** Whether some row was read as a number since 1970. */
+  readonly tookNumbers: boolean;
 }
 
 /**
@@ -58,7 +63,7 @@ export interface LogTimes {
 export function logTimes(zone: Zone | null, format: TimeFormat | null = null): LogTimes {
   let firstOffset: string | null = null;
   let tookUtc = false;
-  let tookNumbers = false;
+  const numbers = openNumbers();
   const forms = openForms(format, zone !== null);
   const instantOf = (localMs: number): number => {
     if (zone !== null) return instantIn(zone, localMs);
@@ -71,14 +76,10 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
     firstOffset ??= offsetText(offsetMs);
     return ms;
   };
-  const numbered = (seconds: number, epochMs: number): number => {
-    if (!tookNumbers && seconds >= serialDays.least && seconds <= serialDays.most)
-      return Number.NaN;
-    if (!Number.isNaN(epochMs)) tookNumbers = true;
-    return epochMs;
-  };
   const usual = (text: string): number => {
-    if (text.charCodeAt(4) !== 45) return numbered(secondsOf(text), epochOf(text));
+    if (text.charCodeAt(4) !== 45) {
+      return numbers.isDate(text) ? Number.NaN : numbers.take(secondsOf(text), epochOf(text));
+    }
     const parts = readDigits(text);
     if (Number.isNaN(parts)) return Number.NaN;
     if (cursor.end === text.length) return instantOf(parts);
@@ -100,8 +101,8 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
   return {
     read: (text) => read(text.charCodeAt(0) <= 32 || text.endsWith(' ') ? text.trim() : text),
     readNumber: (value) =>
-      format === null && !isCompact(value)
-        ? numbered(value, epochNumber(value))
+      format === null && !isCompact(value) && !numbers.isDate(String(value))
+        ? numbers.take(value, epochNumber(value))
         : read(String(value)),
     explain(text) {
       const epochMs = read(text.trim());
@@ -121,6 +122,33 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
     },
     get tookUtc() {
       return tookUtc;
+    },
+    get tookNumbers() {
+      return numbers.areTaken;
+    },
+  };
+}
+
+/** Numbers of one log: what they can be depends on those before them. */
+function openNumbers() {
+  let areTaken = false;
+  let areDates = false;
+  return {
+    /** An instant that a number may be; NaN where it may be a day of a spreadsheet. */
+    take(seconds: number, epochMs: number): number {
+      const { least, most } = serialDays;
+      if (!areTaken && seconds >= least && seconds <= most) return Number.NaN;
+      if (!Number.isNaN(epochMs)) areTaken = true;
+      return epochMs;
+    },
+    /** Whether eight digits are a date: where the first are, all are, and behind a number of another length none is. */
+    isDate(text: string): boolean {
+      if (areTaken || !isEightDigits(text)) return false;
+      areDates ||= isCompactDate(text) || isTurnedDate(text);
+      return areDates;
+    },
+    get areTaken() {
+      return areTaken;
     },
   };
 }
@@ -253,6 +281,27 @@ function isCompact(number: number): boolean {
   return minutes >= 197_001_010_000 && minutes < 210_000_000_000;
 }
 
+/** Eight digits, perhaps with a part of a second behind them. */
+function isEightDigits(text: string): boolean {
+  return (text.length === 8 || isPoint(text.charCodeAt(8))) && !Number.isNaN(digits(text, 0, 8));
+}
+
+/** `20260508` is a date. */
+function isCompactDate(text: string): boolean {
+  return isDay(digits(text, 0, 4), digits(text, 4, 2), digits(text, 6, 2));
+}
+
+/** `08052026`: the year comes last, and either the day or the month first. */
+function isTurnedDate(text: string): boolean {
+  const [one, other, year] = [digits(text, 0, 2), digits(text, 2, 2), digits(text, 4, 4)];
+  return isDay(year, one, other) || isDay(year, other, one);
+}
+
+function isDay(year: number, month: number, day: number): boolean {
+  const { least, most } = compactYears;
+  return year >= least && year <= most && !Number.isNaN(dayNumber(year, month, day));
+}
+
 /** Seconds, milliseconds, microseconds or nanoseconds since 1970, perhaps with a fraction; NaN when it is not that. */
 function epochOf(text: string): number {
   // Microseconds and nanoseconds, by their length: parts of a millisecond are cut off.
@@ -327,6 +376,11 @@ function longWay(text: string, { zone, forms, format, localMs }: LongWay): Decod
 
 function triesFor(text: string): { readonly tries?: readonly string[] } {
   if (isSerial(text)) return { tries: ['--time-format serial', '--time-format %s'] };
+  if (isEightDigits(text)) {
+    const seconds = text.length === 8 ? '%s' : '%s.%f';
+    const patterns = isTurnedDate(text) ? ['%d%m%Y', '%m%d%Y', seconds] : [seconds];
+    return { tries: patterns.map((pattern) => `--time-format ${pattern}`) };
+  }
   const pattern = likelyPattern(text);
   return pattern === null ? {} : { tries: [`--time-format ${shellWord(pattern)}`] };
 }
@@ -334,6 +388,9 @@ function triesFor(text: string): { readonly tries?: readonly string[] } {
 function hintFor(text: string): string {
   if (isSerial(text)) {
     return 'if it is a number of days, as in spreadsheets, add --time-format serial; if it is seconds since 1970, --time-format %s';
+  }
+  if (isEightDigits(text)) {
+    return 'say whether it is a date, and in which order, or seconds since 1970';
   }
   if (/^\d{15,}$/u.test(text)) return 'write it in milliseconds, microseconds or nanoseconds';
   const short = hasShortYear(text)

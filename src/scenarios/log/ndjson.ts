@@ -2,11 +2,13 @@
 // another is named by its path with dots, such as `sensor.contact`.
 import { firstTooDeep, isRecord } from '../../base/index.js';
 import { mostColumns, mostLevels } from '../../model/index.js';
+import { faultOffset, isUnfinished } from '../text/json-fault.js';
 import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { findColumns, isColumn, usedColumns } from './columns.js';
 import { guessed } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
+import { linesBefore, placeIn, type TextPlace } from './record.js';
 import { type FieldValue, type RowReader, rowReader } from './row-reader.js';
 
 /** How to read the objects of one log. */
@@ -75,10 +77,8 @@ export function objectTaker(parts: LogParts): ObjectTaker {
         firstDate: firstDate === null ? undefined : valueAt(object, firstDate),
         secondDate: secondDate === null ? undefined : valueAt(object, secondDate),
         line: place.line,
-        column: (field) => {
-          const path = field === 0 ? first : second;
-          return place.columnOf?.(path) ?? columnIn(text, path) + place.column - 1;
-        },
+        lastLine: place.line + linesBefore(text, text.length),
+        at: (field) => valuePlace(text, field === 0 ? first : second, place),
       });
     },
     end() {
@@ -91,30 +91,35 @@ export function objectTaker(parts: LogParts): ObjectTaker {
 function readObject(text: string, place: ObjectPlace, parts: LogParts): JsonRow | null {
   const read = objectOf(text, place);
   if (read.ok) return read.row;
-  parts.giveUp(read.problem, place.line, read.column);
+  parts.giveUp(read.problem, read.line, read.column);
   return null;
 }
 
 type ReadObject =
   | { readonly ok: true; readonly row: JsonRow }
-  | { readonly ok: false; readonly problem: Problem; readonly column: number };
+  | ({ readonly ok: false; readonly problem: Problem } & TextPlace);
 
 /** An object of text, or what is wrong with it. */
-export function objectOf(text: string, { column }: ObjectPlace): ReadObject {
+export function objectOf(text: string, { line, column }: ObjectPlace): ReadObject {
   const deep = firstTooDeep(text, mostLevels);
   if (deep !== null) {
-    return { ok: false, problem: rowTooDeep(text), column: deep + column };
+    return { ok: false, problem: rowTooDeep(text), ...placeIn(text, deep, line, column) };
   }
   let value: unknown;
   try {
     value = JSON.parse(text);
   } catch (error) {
     const message = error instanceof Error ? error.message : '';
-    const [, position = '0'] = /at position (\d+)/.exec(message) ?? [];
-    return { ok: false, problem: notJson(text), column: Number(position) + column };
+    return {
+      ok: false,
+      problem: isUnfinished(text)
+        ? { ...notJson(text), says: 'this row has no end' }
+        : notJson(text),
+      ...placeIn(text, faultOffset(text, message), line, column),
+    };
   }
   if (isRecord(value)) return { ok: true, row: unpacked(value) };
-  return { ok: false, problem: notJson(text), column };
+  return { ok: false, problem: notJson(text), line, column };
 }
 
 /** A value that is the text of an object is taken as that object, as programs log the payload of a message. */
@@ -209,7 +214,14 @@ function textAt(object: JsonRow, column: string): string | null {
   return key === undefined ? null : String(valueAt(object, key) ?? '');
 }
 
-export function columnIn(text: string, path: string | null): number {
+/** Where a value of an object begins, by its key; where the object begins if the key is not in it. */
+export function valuePlace(text: string, path: string | null, place: ObjectPlace): TextPlace {
+  const { line, column, columnOf } = place;
+  if (columnOf !== undefined) return { line, column: columnOf(path) };
+  return placeIn(text, columnIn(text, path) - 1, line, column);
+}
+
+function columnIn(text: string, path: string | null): number {
   if (path === null) return 1;
   const whole = text.indexOf(JSON.stringify(path));
   const at = whole < 0 ? text.indexOf(JSON.stringify(path.split('.').at(-1) ?? '')) : whole;

@@ -1,13 +1,36 @@
 // One row of delimited text. Rows without quotes, nearly all of them, are cut at their delimiters in place; a
 // parser of whole files takes most of the time budget of a million rows. Quotes are those of RFC 4180.
-import { bad, type Decoded, good } from '../text/problem.js';
+import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 
-/** The number of double quotes in a line: odd when a quoted field goes on in the next. */
-export function hasOpenQuote(text: string): boolean {
-  let open = false;
-  for (let at = text.indexOf('"'); at >= 0; at = text.indexOf('"', at + 1)) open = !open;
-  return open;
+/** A character of a file; both count from 1. */
+export interface TextPlace {
+  readonly line: number;
+  readonly column: number;
 }
+
+/** Whether a quoted field goes on in the next line. A quote inside a field that does not begin with one is a character like any. */
+export function isQuoteOpen(text: string, delimiter: string): boolean {
+  let at = 0;
+  while (at < text.length) {
+    let end = text.indexOf(delimiter, at);
+    if (text[at] === '"') {
+      const quoted = quotedField(text, at);
+      if (quoted === null) return true;
+      if (quoted.end < text.length && text[quoted.end] !== delimiter) return false;
+      ({ end } = quoted);
+    }
+    if (end < 0) return false;
+    at = end + delimiter.length;
+  }
+  return false;
+}
+
+/** Of a quoted field that never ends. */
+export const unclosedQuote: Problem = {
+  code: 'quote-unclosed',
+  says: 'a quoted field has no closing quote',
+  hint: 'close it; a quote inside a quoted field is written twice',
+};
 
 /**
  * The field at an index of a row without quotes.
@@ -68,4 +91,21 @@ function quotedField(text: string, start: number): { text: string; end: number }
     field += '"';
     from = quote + 2;
   }
+}
+
+/** How many lines of a text end before an index. */
+export function linesBefore(text: string, index: number): number {
+  let count = 0;
+  for (let at = text.indexOf('\n'); at >= 0 && at < index; at = text.indexOf('\n', at + 1)) {
+    count += 1;
+  }
+  return count;
+}
+
+/** The place of a character of a text that begins on a line, perhaps behind others. */
+export function placeIn(text: string, index: number, line: number, column = 1): TextPlace {
+  const start = index === 0 ? 0 : text.lastIndexOf('\n', index - 1) + 1;
+  return start === 0
+    ? { line, column: index + column }
+    : { line: line + linesBefore(text, start), column: index - start + 1 };
 }

@@ -1,5 +1,7 @@
 // Remarks on a log that was read: the meaning of its words, and what was merged, left out or repaired.
-import { type Diagnostic, shellWord } from '../../base/index.js';
+import { type Diagnostic, dayMs, shellWord } from '../../base/index.js';
+import { dayNumber } from '../time/day-number.js';
+import { writeLocal } from '../time/local-time.js';
 import type { BuiltOpenings } from './build.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
@@ -31,6 +33,14 @@ export function logRemarks(
   if (times.tookUtc) {
     const message = 'times without an offset are read as UTC';
     remark('times-taken-as-utc', message, 'if they are local times, name their zone with --zone');
+  }
+  const unusual = numbersOf(intake, times);
+  if (unusual !== null) {
+    remark(
+      'times-unusual',
+      `its times are numbers, read as seconds or milliseconds since 1970: the log begins on ${unusual}`,
+      "if they are dates written without marks between their parts, describe them, as in --time-format '%y%m%d%H%M'",
+    );
   }
   if (dates.newYears !== null) {
     const year = String(dates.firstDate).slice(0, 4);
@@ -71,6 +81,18 @@ export function logRemarks(
     remark('cells-not-read', message);
   }
   return [...remarks, ...intake.repairs.list()];
+}
+
+/** Numbers of this many seconds are rarely those of a counter that began with the log: more than a day. */
+const leastCountedMs = dayMs;
+/** Logs of other years are more likely dates in digits, such as 2605081230. */
+const usualYears = { least: dayNumber(1990, 1, 1) * dayMs, most: dayNumber(2040, 1, 1) * dayMs };
+
+/** The day on which a log begins whose times are numbers of an unusual year; null: it is no such log. */
+function numbersOf({ firstMs }: Intake, times: LogTimes): string | null {
+  const { least, most } = usualYears;
+  const isUsual = firstMs < leastCountedMs || (firstMs >= least && firstMs < most);
+  return !times.tookNumbers || isUsual ? null : writeLocal(firstMs).slice(0, 10);
 }
 
 function remarkOnWords(

@@ -78,7 +78,8 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
   const sameDate = columns.startDate !== null && columns.startDate === columns.endDate;
   const read = (fields: RowFields): void => {
     if (intake.rows <= 1 && areFlags(fields.first, fields.second)) {
-      parts.giveUp(flagsForTimes(columns.start, fields.first), fields.line, fields.column(0));
+      const { line, column } = fields.at(0);
+      parts.giveUp(flagsForTimes(columns.start, fields.first), line, column);
       return;
     }
     const first = cellOf(fields, 0, columns.start, parts);
@@ -138,7 +139,7 @@ function durationOf(
   const read = readRowDuration(text, unit);
   if (read.ok) return read.value;
   const { problem } = read;
-  const at = { line: fields.line, column: fields.column(1) };
+  const at = fields.at(1);
   complain(intake, { ...problem, says: `this ${problem.says}` }, at, {
     repair: leftOut,
     mayHide: true,
@@ -194,7 +195,7 @@ function cellOf(
         ? times.readNumber(value)
         : Number.NaN;
   if (!Number.isNaN(atMs)) return atMs;
-  const at = { line: fields.line, column: fields.column(field) };
+  const at = fields.at(field);
   if (isBlank(value)) {
     complain(intake, missingField(column), at, { repair: leftOut, mayHide: true });
     return null;
@@ -250,7 +251,7 @@ function stateOf(
   const value = fields.second;
   const state = typeof value === 'string' ? states.read(value) : value === null ? unavailable : -1;
   if (state >= 0) return state;
-  const at = { line: fields.line, column: fields.column(1) };
+  const at = fields.at(1);
   if (value === undefined || value === null) {
     complain(intake, missingField(column), at, { repair: leftOut, mayHide: true });
     return null;

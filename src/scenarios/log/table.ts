@@ -5,16 +5,23 @@ import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { plainName } from './columns.js';
 import { objectScanner } from './json-array.js';
-import { columnIn, type JsonRow, type ObjectPlace, objectOf, pathsOf, valueAt } from './ndjson.js';
-import { splitRecord } from './record.js';
+import {
+  type JsonRow,
+  type ObjectPlace,
+  objectOf,
+  pathsOf,
+  valueAt,
+  valuePlace,
+} from './ndjson.js';
+import { isQuoteOpen, placeIn, splitRecord, type TextPlace, unclosedQuote } from './record.js';
 
 /** One row: its fields by the name of their column. */
 export interface TableRow {
   readonly line: number;
   /** Trimmed; undefined: it has no such field. */
   value(column: string): string | undefined;
-  /** Where a field begins on its line. */
-  place(column: string): number;
+  /** Where a field begins. */
+  place(column: string): TextPlace;
 }
 
 /** A row, or what is wrong with it. */
@@ -40,10 +47,9 @@ export function readTable(text: string): Table {
   const written = text.replace(/^\ufeff/u, '');
   const start = /\S/u.exec(written)?.[0];
   if (start === '[' || start === '{') return jsonTable(written);
-  const lines = written
-    .split('\n')
-    .map((line, index) => ({ text: line.replace(/\r$/u, ''), line: index + 1 }))
-    .filter((line) => !isBlankLine(line.text) && !/^(?:#|\/\/)/u.test(line.text));
+  const lines = recordsIn(written).filter(
+    ({ text: line }) => !isBlankLine(line) && !/^(?:#|\/\/)/u.test(line),
+  );
   const [head, ...rest] = lines;
   if (head === undefined) return { header: [], headerLine: 1, headerText: '', rows: [] };
   const delimiter = delimiterOf(head.text);
@@ -51,6 +57,23 @@ export function readTable(text: string): Table {
   const header = fields.ok ? fields.value.map((field) => field.text.trim()) : [];
   const rows = rest.map((line) => delimitedRow(line, header, delimiter));
   return { header, headerLine: head.line, headerText: head.text, rows };
+}
+
+/** Lines; a quoted field may run over several. */
+function recordsIn(text: string): readonly { readonly text: string; readonly line: number }[] {
+  const records: { text: string; line: number }[] = [];
+  let delimiter: string | null = null;
+  let isOpen = false;
+  for (const [index, ended] of text.split('\n').entries()) {
+    const line = ended.replace(/\r$/u, '');
+    const last = records.at(-1);
+    if (isOpen && last !== undefined) last.text += `\n${line}`;
+    else records.push({ text: line, line: index + 1 });
+    if (!line.includes('"')) continue;
+    delimiter ??= delimiterOf(records.find(({ text: one }) => !isBlankLine(one))?.text ?? '');
+    isOpen = isQuoteOpen(records.at(-1)?.text ?? '', delimiter);
+  }
+  return records;
 }
 
 function delimiterOf(header: string): string {
@@ -64,14 +87,19 @@ function delimitedRow(
 ): ReadRow {
   const fields = splitRecord(text, delimiter);
   if (!fields.ok) {
-    const column = text.length - (fields.problem.found ?? '').length + 1;
-    return { ok: false, problem: fields.problem, line, column };
+    const problem = isQuoteOpen(text, delimiter) ? unclosedQuote : fields.problem;
+    return {
+      ok: false,
+      problem,
+      ...placeIn(text, text.length - (fields.problem.found ?? '').length, line),
+    };
   }
   const { value } = fields;
   const row: TableRow = {
     line,
     value: (column) => value[header.indexOf(column)]?.text.trim(),
-    place: (column) => value[header.indexOf(column)]?.column ?? text.length + 1,
+    place: (column) =>
+      placeIn(text, (value[header.indexOf(column)]?.column ?? text.length + 1) - 1, line),
   };
   return { ok: true, row };
 }
@@ -83,7 +111,7 @@ function jsonTable(text: string): Table {
   const scanner = objectScanner({
     take(object, place) {
       const read = objectOf(object, place);
-      if (!read.ok) rows.push({ ...read, line: place.line });
+      if (!read.ok) rows.push(read);
       else {
         if (header.size < mostColumns) for (const path of pathsOf(read.row)) header.add(path);
         rows.push({ ok: true, row: jsonRow(read.row, object, place) });
@@ -107,7 +135,7 @@ function jsonRow(object: JsonRow, text: string, place: ObjectPlace): TableRow {
       const value = valueAt(object, column);
       return value === null || value === undefined ? undefined : String(value).trim();
     },
-    place: (column) => columnIn(text, column) + place.column - 1,
+    place: (column) => valuePlace(text, column, place),
   };
 }
 

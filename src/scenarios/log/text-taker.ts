@@ -29,7 +29,9 @@ export function textTaker(parts: LogParts, isGivenUp: () => boolean): TextTaker 
       parts.giveUp(binary, line);
       return;
     }
-    taker = takerFor(parts, formatOf(options, first), first);
+    const format = formatOf(options, first);
+    parts.intake.cutAs = format === 'json' || format === 'ndjson' ? 'ndjson' : 'csv';
+    taker = takerFor(parts, format, first);
     taker.line(first, line);
   };
   const take = (text: string): void => {

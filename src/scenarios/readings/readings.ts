@@ -48,7 +48,7 @@ export function parseReadings(text: string, file: string): Result<readonly Tempe
       continue;
     }
     const { row } = read;
-    const at = (column: string): SourceRef => ({ file, line: row.line, column: row.place(column) });
+    const at = (column: string): SourceRef => ({ file, ...row.place(column) });
     const atMs = timeOf(row.value(columns.time), times);
     const celsius = readCelsius(row.value(columns.temperature) ?? '');
     const lastMs = readings.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;

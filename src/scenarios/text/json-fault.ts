@@ -7,7 +7,7 @@ import { shortened } from './problem.js';
 export function jsonFault(text: string, file: string): Diagnostic | null {
   const message = jsonMessage(text);
   if (message === null) return null;
-  const offset = offsetOf(message) ?? firstBadOffset(text);
+  const offset = faultOffset(text, message);
   const found = text.slice(offset).split('\n')[0] ?? '';
   return {
     code: 'json-syntax',
@@ -15,8 +15,15 @@ export function jsonFault(text: string, file: string): Diagnostic | null {
     source: placeAt(text, file, offset),
     message: `the file is not valid JSON: ${reason(message)}`,
     ...(found.trim() === '' ? {} : { found: shortened(found) }),
-    hint: 'a file that ends in .json must be strict JSON; a YAML file must end in .yaml',
+    hint: isUnfinished(text.trimEnd())
+      ? 'the file ends too early: a bracket or a quote is missing, or the file was cut off'
+      : 'a file that ends in .json must be strict JSON; a YAML file must end in .yaml',
   };
+}
+
+/** Where a text stops being JSON, by the engine's message on it. */
+export function faultOffset(text: string, message: string): number {
+  return offsetOf(message) ?? firstBadOffset(text);
 }
 
 function jsonMessage(text: string): string | null {
@@ -52,7 +59,8 @@ function firstBadOffset(text: string): number {
   return Math.min(fine, Math.max(0, text.length - 1));
 }
 
-function isUnfinished(start: string): boolean {
+/** Whether a text is the beginning of JSON that ends too early. */
+export function isUnfinished(start: string): boolean {
   const message = jsonMessage(start);
   if (message === null || message.includes('end of JSON input')) return true;
   const offset = offsetOf(message);

@@ -17,7 +17,10 @@ interface DateForm {
 
 const dateForms: readonly DateForm[] = [
   { form: /^\d{4}([-/.])\d{1,2}\1\d{1,2}(?!\d)/u, patterns: ['%Y$1%m$1%d'] },
-  { form: /^\d{4}(?:0[1-9]|1[0-2])[0-3]\d(?=$|[T_\s]|\d{4}(?:\d{2})?$)/u, patterns: ['%Y%m%d'] },
+  {
+    form: /^\d{4}(?:0[1-9]|1[0-2])[0-3]\d(?=$|[T_\s]|\d{4}(?:\d{2}(?:[.,]\d{1,9})?)?$)/u,
+    patterns: ['%Y%m%d'],
+  },
   { form: /^\d{1,2}\.(\s?)\d{1,2}\.(\s?)\d{4}(?!\d)/u, patterns: ['%d.$1%m.$2%Y'] },
   { form: /^\d{1,2}\.\d{1,2}\.\d{2}(?!\d)/u, patterns: ['%d.%m.%y'] },
   {
@@ -69,6 +72,7 @@ const clockForms: readonly (readonly [RegExp, string])[] = [
   [/^\d{1,2}:\d{2}(?!\d)/u, '%H:%M'],
   [/^\d{1,2}\.\d{2}\.\d{2}(?!\d)/u, '%H.%M.%S'],
   [/^\d{1,2}\.\d{2}(?!\d)/u, '%H.%M'],
+  [/^\d{6}([.,])\d{1,9}/u, '%H%M%S$1%f'],
   [/^\d{6}(?!\d)/u, '%H%M%S'],
   [/^\d{4}(?!\d)/u, '%H%M'],
   [/^\d{1,2}(?=\s?[ap]\.?\s?m)/iu, '%H'],
@@ -114,7 +118,7 @@ function ctimePattern(text: string): string | null {
 /** The pattern of all that follows a date; null: it is not a time. */
 function clockPattern(text: string): string | null {
   if (text === '') return '';
-  const [between] = gap.exec(text) ?? (/^\d{4}(?:\d{2})?$/u.test(text) ? [''] : []);
+  const [between] = gap.exec(text) ?? (/^\d{4}(?:\d{2}(?:[.,]\d{1,9})?)?$/u.test(text) ? [''] : []);
   if (between === undefined) return null;
   const rest = text.slice(between.length);
   for (const [form, pattern] of clockForms) {
