@@ -39,6 +39,7 @@ export {
   type Interval,
   shareInterval,
 } from './intervals.js';
+export { type DailyOpenings, type OpeningsAgreement, openingsAgreement } from './openings.js';
 export { type OverPhases, overPhases } from './phases.js';
 export {
   addYear,

@@ -69,8 +69,8 @@ export function studentOverNormal(degrees: number, confidence: number): number {
   return studentQuantile(tail, degrees) / studentQuantile(tail, 1e6);
 }
 
-/** Above the median, by the incomplete beta function (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1): pages carry no more of the package. */
-function studentQuantile(probability: number, degrees: number): number {
+/** The quantile of Student's t, above the median, by the incomplete beta function (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1): pages carry no more of the package. */
+export function studentQuantile(probability: number, degrees: number): number {
   const x = jStat.ibetainv(2 * (1 - probability), degrees / 2, 0.5);
   return Math.sqrt((degrees * (1 - x)) / x);
 }

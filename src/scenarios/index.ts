@@ -18,6 +18,7 @@ export { fitProfile, longBriefsPerYear, type ProfileFit } from './profile/fit.js
 export type { DurationFit } from './profile/fit-durations.js';
 export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
+export { loggedDays } from './profile/logged-days.js';
 export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
 export { profileText } from './profile/profile-text.js';
 export { evidenceOf, resampleCount, resampled } from './profile/resamples.js';

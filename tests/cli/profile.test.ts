@@ -2,6 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { hourMs, minuteMs, randomStream } from '../../src/base/index.js';
 import { codesIn, ownFolder, runHere } from './run-here.js';
 
 const rows = Array.from({ length: 40 }, (_, index) => {
@@ -38,6 +39,40 @@ describe('profile', () => {
       unended: 0,
       leaveOpen: { count: 4, worstGap: 0, distribution: { kind: 'drawn' } },
     });
+  });
+
+  it('warns where its years have far more openings than a log whose days are alike, in every command, and --as-logged has as many', async () => {
+    const jitter = randomStream('1', 'a regular log');
+    const regular = Array.from({ length: 14 }, (_, day) => {
+      const count = day % 7 >= 5 ? 20 : 60;
+      return Array.from({ length: count }, (__, index) => {
+        const fromMs = Date.UTC(2026, 4, 4 + day, 6) + (index * 12 * hourMs) / count;
+        const openedMs = Math.round(fromMs + jitter.unit() * 4 * minuteMs);
+        const shutMs = openedMs + 8_000 + Math.round(jitter.unit() * 30_000);
+        return `${new Date(openedMs).toISOString()},${new Date(shutMs).toISOString()}`;
+      });
+    }).flat();
+    const folder = ownFolder({ 'regular.csv': `start,end\n${regular.join('\n')}\n` });
+    const covers = ['--from', '2026-05-04', '--until', '2026-05-18'];
+    const { stdout, stderr } = await runHere(folder, [
+      'profile',
+      'regular.csv',
+      ...covers,
+      '--json',
+    ]);
+    const { openingsAgreement: found, agreement } = JSON.parse(stdout);
+    expect(found.agrees).toBe(false);
+    expect(found.logged).toBeCloseTo((365 / 7) * 340, 3);
+    expect(found.drawn).toBeGreaterThan(1.1 * found.high);
+    expect(agreement).toHaveLength(7);
+    expect(codesIn(stderr)).toContain('profile-does-not-fit');
+    const years = ['estimate', '--years', '2', '--profile-from', 'regular.csv', ...covers];
+    const fitted = await runHere(folder, years);
+    expect(codesIn(fitted.stderr)).toContain('profile-does-not-fit');
+    const asLogged = await runHere(folder, [...years, '--as-logged', '--json']);
+    expect(codesIn(asLogged.stderr)).not.toContain('profile-does-not-fit');
+    const { openingsPerYear } = JSON.parse(asLogged.stdout);
+    expect(Math.abs(openingsPerYear / found.logged - 1)).toBeLessThan(0.03);
   });
 
   it('has as many openings per year as the years that are simulated from it, up to what chance does', async () => {

@@ -8,8 +8,16 @@ import {
   agreementAt,
   agreementConfidence,
   agreementIntervalsMs,
+  type OpeningsAgreement,
+  openingsAgreement,
 } from '../../estimate/index.js';
-import { type UsageProfile, yearWorlds } from '../../scenarios/index.js';
+import {
+  type LoggedDoor,
+  loggedDays,
+  type ProfileFit,
+  type UsageProfile,
+  yearWorlds,
+} from '../../scenarios/index.js';
 import { plainCut, spanText } from '../../wording/index.js';
 import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
@@ -56,6 +64,65 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   return rows;
 }
 
+/** Openings, and years, that are drawn to see how many openings a year has: enough to see one more in ten. */
+const openingsDrawn = 60_000;
+const [fewestYears, mostYears] = [8, 20];
+
+/** Null: the log has too few days or openings to compare. */
+export function openingsAgreementOf(
+  { profile }: ProfileFit,
+  { start, lengthMs, openings }: LoggedDoor,
+): OpeningsAgreement | null {
+  const worlds = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
+  const drawn: number[] = [];
+  let all = 0;
+  while (drawn.length < fewestYears || (all < openingsDrawn && drawn.length < mostYears)) {
+    const year = worlds('openings', drawn.length).openings.fromMs.length;
+    drawn.push(year);
+    all += year;
+  }
+  const days = loggedDays(start, lengthMs, openings);
+  const countsOf = (isWeekend: boolean): readonly number[] =>
+    days.filter(({ weekend }) => weekend === isWeekend).map((day) => day.openings.length);
+  const daily = { weekdays: countsOf(false), weekendDays: countsOf(true) };
+  return openingsAgreement(daily, drawn, agreementConfidence);
+}
+
+/** Empty: years simulated from the profile have about as many openings as the log. */
+export function openingsWarnings(
+  perYear: OpeningsAgreement | null,
+  file: string,
+): readonly Diagnostic[] {
+  if (perYear === null || perYear.agrees) return [];
+  const { drawn, logged } = perYear;
+  return [
+    {
+      code: 'profile-does-not-fit',
+      severity: 'warning',
+      source: { file },
+      message: `years simulated from the profile fitted to this log have ${moreText(perYear)}: about ${threeFigures(drawn)} per year, and by its days ${threeFigures(logged)} (${certainty}: ${spanText(perYear, figure)}), so the rates per year are off`,
+      hint: 'simulate days of the log instead, with --as-logged',
+    },
+  ];
+}
+
+const certainty = `${String(100 * agreementConfidence)} %`;
+
+/** `29 % more openings than the log`. */
+function moreText({ drawn, logged }: OpeningsAgreement): string {
+  const percent = Math.round(100 * Math.abs(drawn / logged - 1));
+  return `${String(percent)} % ${drawn > logged ? 'more' : 'fewer'} openings than the log`;
+}
+
+function threeFigures(value: number): string {
+  return figure(Number(value.toPrecision(3)));
+}
+
+function openingsLine(perYear: OpeningsAgreement): string {
+  const { logged, drawn, agrees } = perYear;
+  return `openings per year: by the days of the log ${threeFigures(logged)} (${spanText(perYear, figure)}), simulated ${threeFigures(drawn)}${agrees ? '' : ' (!)'}`;
+}
+
 const columns = [
   'check',
   'recheck',
@@ -65,12 +132,19 @@ const columns = [
   'simulated',
 ] as const;
 
+/** What the log and simulated years have in common, and what not. */
+interface AgreementFound {
+  readonly rows: readonly AgreementRow[];
+  /** Null: not compared. */
+  readonly perYear: OpeningsAgreement | null;
+}
+
 /**
  * The table, a line each, for the comment of a profile file; the last row is the watch as its file has it.
  * @param name of the watch file; null: the defaults. @param isShort whether the log is too short to show a misfit.
  */
 export function agreementLines(
-  rows: readonly AgreementRow[],
+  { rows, perYear }: AgreementFound,
   name: string | null,
   isShort: boolean,
 ): readonly string[] {
@@ -100,7 +174,8 @@ export function agreementLines(
     ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
     `everything else as in ${file}`,
-    verdictText(rows, isShort),
+    ...(perYear === null ? [] : [openingsLine(perYear)]),
+    verdictText({ rows, perYear }, isShort),
   ];
 }
 
@@ -129,14 +204,22 @@ function unlike(rows: readonly AgreementRow[]): readonly string[] {
     );
 }
 
-function verdictText(rows: readonly AgreementRow[], isShort: boolean): string {
+function verdictText({ rows, perYear }: AgreementFound, isShort: boolean): string {
   const where = unlike(rows);
-  if (where.length === 0 && isShort) {
-    return 'too little log to see whether it fits: in no row do the simulated years differ from the log by more than chance, but with so little log chance explains nearly everything';
+  const differences = [
+    ...(where.length === 0
+      ? []
+      : [`differ from the log by more than chance with a check every ${where.join(', ')}`]),
+    ...(perYear === null || perYear.agrees
+      ? []
+      : [`have ${moreText(perYear)}, which is more than chance`]),
+  ];
+  if (differences.length > 0) {
+    return `it does NOT fit: the simulated years ${differences.join(', and ')}, marked (!)`;
   }
-  return where.length === 0
-    ? 'it fits: in no row do the simulated years differ from the log by more than chance'
-    : `it does NOT fit: the simulated years differ from the log by more than chance with a check every ${where.join(', ')}, marked (!)`;
+  return isShort
+    ? 'too little log to see whether it fits: in no row do the simulated years differ from the log by more than chance, but with so little log chance explains nearly everything'
+    : 'it fits: in no row do the simulated years differ from the log by more than chance';
 }
 
 /** Empty: the profile fits. */

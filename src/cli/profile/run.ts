@@ -1,5 +1,6 @@
 // `dozewatch profile` at work, and the fit that other commands take from it.
 import { nameOfFile, plain, shellWord } from '../../base/index.js';
+import type { OpeningsAgreement } from '../../estimate/index.js';
 import {
   defaultWatchFile,
   fitProfile,
@@ -18,7 +19,13 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { jsonText } from '../layout/json-text.js';
 import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
-import { agreementLines, agreementOf, agreementWarnings } from './agreement.js';
+import {
+  agreementLines,
+  agreementOf,
+  agreementWarnings,
+  openingsAgreementOf,
+  openingsWarnings,
+} from './agreement.js';
 import type { ProfileOptions } from './options.js';
 import { evidenceWarnings, fitLines, isShortLog, openingsPerYear } from './words.js';
 
@@ -33,7 +40,7 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   checkInputs([file], options, options.config);
   const watch = await loadWatch(options.config, io);
   const { leaveOpenAfterMs } = watch.watchFile.judge;
-  const { fit, door } = await fitted(file, options, { ...on, leaveOpenAfterMs });
+  const { fit, door, perYear } = await fitted(file, options, { ...on, leaveOpenAfterMs });
   const rows = await agreementOf({ ...door, profile: fit.profile, watch }, io);
   const asLogged = options.asLogged === true;
   const warnings = agreementWarnings(rows, { file, asLogged });
@@ -44,6 +51,7 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
       file,
       ...fit,
       openingsPerYear: openingsPerYear(fit),
+      openingsAgreement: perYear,
       agreement: rows,
     };
     await io.stdout.write(jsonText(whole));
@@ -52,7 +60,7 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const lines = [
     `Fitted to ${plain(nameOfFile(file))}`,
     ...fitLines(fit, asLogged),
-    ...agreementLines(rows, watch.name, isShortLog(fit)),
+    ...agreementLines({ rows, perYear }, watch.name, isShortLog(fit)),
     ...(asLogged ? [] : [resamplesLine]),
     `next, with the name of this file: npx dozewatch estimate${watch.name === null ? '' : ` -c ${shellWord(watch.name)}`} --profile FILE`,
   ];
@@ -67,6 +75,8 @@ export interface Fitted {
   readonly fit: ProfileFit;
   readonly door: LoggedDoor;
   readonly timeline: Timeline;
+  /** Openings per year of the log and of years simulated from the profile; null: the log has too few to compare, or its days are simulated. */
+  readonly perYear: OpeningsAgreement | null;
 }
 
 /** Fits a profile to a door log. @throws InputProblem as above. */
@@ -79,11 +89,17 @@ export async function fitted(
   const timeline = await loadTimeline(file, on.watchFile ?? defaultWatchFile(), options, io);
   const { start, world } = timeline;
   const door = { start, lengthMs: world.lengthMs, openings: world.openings };
-  const fit = fitProfile(door, leaveOpenAfterMs, options.asLogged === true);
+  const asLogged = options.asLogged === true;
+  const fit = fitProfile(door, leaveOpenAfterMs, asLogged);
   if (fit !== null) {
-    const remarks = [...timeline.remarks, ...evidenceWarnings(fit, file)];
+    const perYear = asLogged ? null : openingsAgreementOf(fit, door);
+    const remarks = [
+      ...timeline.remarks,
+      ...evidenceWarnings(fit, file),
+      ...openingsWarnings(perYear, file),
+    ];
     await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on) });
-    return { fit, door, timeline };
+    return { fit, door, timeline, perYear };
   }
   throw problem('profile-empty', file, {
     message: 'the log has no opening with a start and an end, so there is nothing to fit',
