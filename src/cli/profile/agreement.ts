@@ -64,7 +64,7 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   return rows;
 }
 
-/** Openings, and years, that are drawn to see how many openings a year has: enough to see one more in ten. */
+/** Openings, and years, that are drawn to see the openings per year: enough to see one more in ten. */
 const openingsDrawn = 60_000;
 const [fewestYears, mostYears] = [8, 20];
 
