@@ -45,6 +45,23 @@ export function roundedDurationText(ms: number, said: Said = 'about'): string {
   return durationText(roundedMs(ms, said));
 }
 
+/** Instants that lie closer together than this, and are rounded to whole seconds, would seem to lie at another distance. */
+const closeMs = 5_000;
+
+/**
+ * For several instants of one text: each rounded as above, but where two that differ lie close together, all keep tenths of a second,
+ * or milliseconds.
+ */
+export function roundedApart(instantsMs: readonly number[]): (ms: number) => number {
+  const sorted = [...new Set(instantsMs)].sort((a, b) => a - b);
+  const gapsMs = sorted.slice(1).map((ms, index) => ms - (sorted[index] ?? ms));
+  const isApart = (leastMs: number): boolean => gapsMs.every((gapMs) => gapMs >= leastMs);
+  if (isApart(closeMs)) return (ms) => roundedMs(ms);
+  return isApart(100)
+    ? (ms) => (Math.abs(ms) < 1_000 ? ms : Math.round(ms / 100) * 100)
+    : (ms) => ms;
+}
+
 /**
  * Rounded further, for spans of which seconds say nothing: lengths of logs, ages, averages, lives. Seconds from a minute on,
  * minutes from an hour on, hours from two days on. Not for what is proved, and not for what a setting or an opening has.

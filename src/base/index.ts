@@ -5,6 +5,7 @@ export type { Diagnostic, SourceRef } from './diagnostic.js';
 export {
   durationText,
   roughDurationText,
+  roundedApart,
   roundedDurationText,
   roundedMs,
   type Said,

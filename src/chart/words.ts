@@ -1,5 +1,5 @@
 // Sentences and labels on openings, alerts and sends.
-import { durationText, roundedDurationText } from '../base/index.js';
+import { roundedDurationText } from '../base/index.js';
 import type { SendRecord } from '../sim/index.js';
 import {
   type AlertKind,
@@ -41,11 +41,14 @@ export function openingTitle(scene: Scene, index: number): string {
   const opening = scene.verdict.openings.at(index);
   const { outcome, fromMs, toMs, durationMs, delayMs } = opening;
   const until = toMs === null ? 'to the end' : `to ${stampText(scene.calendar, endOf(opening))}`;
-  const delay = delayMs === null ? '' : `; ${reportWords(outcome)} after ${durationText(delayMs)}`;
+  const delay =
+    delayMs === null
+      ? ''
+      : `; ${reportWords(outcome)} after ${roundedDurationText(delayMs, 'at most')}`;
   const note = scene.timeline.notes.get(index);
   const noted = note === undefined ? '' : ` (${printable(note)})`;
   const from = stampText(scene.calendar, fromMs);
-  return `${outcomeNames[outcome]}: ${from} ${until}, ${durationText(durationMs)}${delay}${noted}`;
+  return `${outcomeNames[outcome]}: ${from} ${until}, ${roundedDurationText(durationMs)}${delay}${noted}`;
 }
 
 /** An alert for a brief opening is a false alarm, not a report. */
@@ -59,7 +62,7 @@ export function alertTitle(scene: Scene, alert: JudgedAlert): string {
   const told =
     deliveredMs === null
       ? 'never delivered'
-      : `delivered ${durationText(deliveredMs - decidedMs)} later`;
+      : `delivered ${roundedDurationText(deliveredMs - decidedMs)} later`;
   return `${alertNames[kind]}: decided ${stampText(scene.calendar, decidedMs)}, ${told}`;
 }
 
@@ -73,8 +76,9 @@ export function sendTitle(
   { startMs, endMs, outcome, waitedMs = 0 }: SendRecord,
   what: 'Attempt' | 'Heartbeat' | 'Low-battery message',
 ): string {
-  const lasted = durationText(endMs - startMs);
-  const waited = waitedMs > 0 ? `, ${durationText(waitedMs)} of it waiting for the network` : '';
+  const lasted = roundedDurationText(endMs - startMs);
+  const waited =
+    waitedMs > 0 ? `, ${roundedDurationText(waitedMs)} of it waiting for the network` : '';
   return `${what} ${sendNames[outcome]}: ${stampText(scene.calendar, startMs)}, ${lasted}${waited}`;
 }
 
@@ -96,7 +100,7 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const end = timeline.opensAtEnd
     ? ' The log ends as the door opens.'
     : last?.outcome === 'undecided'
-      ? ` The door had been open for ${durationText(last.durationMs)} at the end.`
+      ? ` The door had been open for ${roundedDurationText(last.durationMs)} at the end.`
       : '';
   const opens =
     leaveOpens === 0

@@ -1,5 +1,5 @@
 // A judged timeline in the words of a report.
-import { durationText, nameOfFile, plain, sentence, shellWord } from '../base/index.js';
+import { nameOfFile, plain, roundedDurationText, sentence, shellWord } from '../base/index.js';
 import { alignedChart, overviewChart } from '../chart/index.js';
 import { localTime, type Timeline } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
@@ -84,13 +84,14 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
     if (outcome !== 'missed' && outcome !== 'late') return [];
     const from = moments(fromMs);
     const until = toMs === null ? 'the end' : timeAfter(moments(toMs), from);
-    const told = delayMs === null ? '' : `, reported after ${durationText(delayMs)}`;
+    const told =
+      delayMs === null ? '' : `, reported after ${roundedDurationText(delayMs, 'at most')}`;
     const note = timeline.notes.get(index);
     const noted = note === undefined ? '' : ` (${plain(note)})`;
     const finding: ReportFinding = {
       kind: outcome,
       when: `${dayAndTime(from)} to ${until}`,
-      what: `open for ${durationText(durationMs)}${told}${noted}`,
+      what: `open for ${roundedDurationText(durationMs)}${told}${noted}`,
       why: why.get(`opening ${index}`) ?? null,
     };
     return [{ atMs: fromMs, finding }];
@@ -100,7 +101,7 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
     const what =
       opening === null
         ? 'an alert, and the door was not open'
-        : `an alert during an opening of ${durationText(verdict.openings.at(opening).durationMs)}`;
+        : `an alert during an opening of ${roundedDurationText(verdict.openings.at(opening).durationMs)}`;
     const finding: ReportFinding = {
       kind,
       when: dayAndTime(moments(decidedMs)),

@@ -1,11 +1,5 @@
 // Why a firmware missed an opening, reported it late, or raised a false alarm: only what is visible from outside.
-import {
-  counted,
-  durationText,
-  numberText,
-  roughDurationText,
-  roundedDurationText,
-} from '../base/index.js';
+import { counted, numberText, roughDurationText, roundedDurationText } from '../base/index.js';
 import type { AlertRecord } from '../sim/index.js';
 import { type Spans, spanAt, type World } from '../world/index.js';
 import type { Reply, RigWake } from './reply.js';
@@ -53,7 +47,7 @@ function keptFrom(
     return 'stayed awake and did nothing while it was open, waiting for a reset';
   if (stays && last.sleep !== null && last.endMs + last.sleep.lengthMs >= toMs) {
     const asked = roughDurationText(last.sleep.nominalMs);
-    return `slept through it: at +${durationText(last.endMs)} it went to sleep for ${asked}`;
+    return `slept through it: at +${roundedDurationText(last.endMs)} it went to sleep for ${asked}`;
   }
   const long = wakes.find(
     ({ entryMs, endMs }) =>

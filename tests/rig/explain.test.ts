@@ -21,7 +21,7 @@ describe('an opening that was missed', () => {
     [
       'slept through for ever',
       'if (c == DW_TIMER) dw_sleep_ms(UINT64_MAX);',
-      'the firmware slept through it: at +3 min 0.8 s it went to sleep for 213503982334 d 13 h 59 min',
+      'the firmware slept through it: at +3 min 1 s it went to sleep for 213503982334 d 13 h 59 min',
     ],
     [
       'held through',

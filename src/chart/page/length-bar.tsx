@@ -115,11 +115,12 @@ function zoneTitle(
   { endMs }: LengthBar,
 ): string {
   const isLast = toMs === endMs;
-  if (fromMs === 0)
-    return isLast ? `${name}, however long` : `${name}: up to ${durationText(toMs)}`;
-  return isLast
-    ? `${name}: ${durationText(fromMs)} or longer`
-    : `${name}: ${durationText(fromMs)} to ${durationText(toMs)}`;
+  // A zone in which something is sure is said to be no wider than it is.
+  const isSure = name !== 'maybe';
+  const from = roundedDurationText(fromMs, isSure ? 'at most' : 'at least');
+  const to = roundedDurationText(toMs, isSure ? 'at least' : 'at most');
+  if (fromMs === 0) return isLast ? `${name}, however long` : `${name}: up to ${to}`;
+  return isLast ? `${name}: ${from} or longer` : `${name}: ${from} to ${to}`;
 }
 
 /** The middle of a zone, or of the larger part of it beside the flag that would strike its name. */

@@ -1,7 +1,7 @@
 // What the world does to the device: network outages, power losses, resets; and the stretches in which it keeps
 // quiet after an alert.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
 import { Bar, Shape, stretchPx, type TimeScale, Words } from '../drawing.js';
 import type { StripFacts } from '../facts/strip-facts.js';
@@ -123,5 +123,5 @@ export function HeldBars({ scene, facts, x, lane }: Props & { readonly lane: Lan
 }
 
 function titled({ calendar }: Scene, what: string, { fromMs, toMs }: Window): string {
-  return `${what}: ${stampText(calendar, fromMs)}, ${durationText(toMs - fromMs)}`;
+  return `${what}: ${stampText(calendar, fromMs)}, ${roundedDurationText(toMs - fromMs)}`;
 }

@@ -1,6 +1,6 @@
 // Words over the door: the worst detection latency as a dimension, and what must leap to the eye.
 import type { VNode } from 'preact';
-import { durationText, roughDurationText, roundedDurationText } from '../../base/index.js';
+import { roughDurationText, roundedDurationText } from '../../base/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { Bar, type TimeScale, Words } from '../drawing.js';
 import type { SeenOpening, StripFacts } from '../facts/strip-facts.js';
@@ -89,7 +89,7 @@ function dimensionOf(
     title:
       delayMs === null
         ? openingTitle(scene, index)
-        : `${worst ? 'Worst detection latency' : 'Detection latency'}: ${durationText(delayMs)}`,
+        : `${worst ? 'Worst detection latency' : 'Detection latency'}: ${roundedDurationText(delayMs, 'at most')}`,
     minX: x(facts.fromMs),
     maxX: x(facts.toMs),
     strong: worst || outcome === 'missed',

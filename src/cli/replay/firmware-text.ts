@@ -1,5 +1,5 @@
 // What a report adds about a firmware: how it broke, what happened before, and what it printed.
-import { durationText, plain } from '../../base/index.js';
+import { durationText, plain, roundedApart } from '../../base/index.js';
 import { dayAndTime, plainCut, type ReplayView } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -13,18 +13,16 @@ export function* failureText(view: ReplayView, paint: Paint): Generator<string> 
   const failure = view.firmware?.failure ?? null;
   if (failure === null) return;
   const { kind, atMs, what } = failure;
-  const local = (ms: number): string => dayAndTime(view.moments(ms));
+  const events = eventsUntil(view.timeline.world, atMs).slice(-mostEvents);
+  const rounded = roundedApart([atMs, ...events.map((event) => event.atMs)]);
+  const local = (ms: number): string => dayAndTime(view.moments(rounded(ms)));
+  const sinceStart = (ms: number): string => (ms === 0 ? '+0 s' : `+${durationText(rounded(ms))}`);
   yield `${paint.bad(paint.bold('FIRMWARE BROKE'))}  ${local(atMs)} (${sinceStart(atMs)}): ${plain(what)} ${paint.dim(`[${kind}]`)}\n`;
-  const events = eventsUntil(view.timeline.world, atMs);
   yield events.length === 0 ? '  Nothing had happened before.\n' : '  Before that:\n';
-  for (const { atMs: eventMs, words } of events.slice(-mostEvents)) {
+  for (const { atMs: eventMs, words } of events) {
     yield `    ${local(eventMs)}  ${paint.dim(sinceStart(eventMs))}  ${words}\n`;
   }
   yield '  The rest is judged as if the firmware did nothing from then on.\n\n';
-}
-
-function sinceStart(ms: number): string {
-  return ms === 0 ? '+0 s' : `+${durationText(ms)}`;
 }
 
 interface WorldEvent {

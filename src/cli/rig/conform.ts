@@ -1,5 +1,5 @@
 // Firmware and machine side by side on given timelines: the first time at which they decide differently.
-import { durationText, plain } from '../../base/index.js';
+import { durationText, plain, roundedMs } from '../../base/index.js';
 import {
   conformance,
   type Difference,
@@ -95,7 +95,8 @@ function textOf(
     return `${name}: ${paint.good('no difference: firmware and machine decide alike')}.\n`;
   }
   const { atMs, what, machine } = difference;
-  const at = `${dayAndTime(localTime(timeline.start, atMs))} (+${durationText(atMs)})`;
+  const roundMs = roundedMs(atMs);
+  const at = `${dayAndTime(localTime(timeline.start, roundMs))} (+${durationText(roundMs)})`;
   const lines = [
     `${name}: ${paint.bad('they differ')} first at ${at}:`,
     `  ${plain(what)}`,

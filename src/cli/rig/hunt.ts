@@ -1,6 +1,6 @@
 // A hunt for a timeline that breaks the owner's firmware, or on which it decides differently from the machine.
 
-import { durationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import {
   type Breach,
   deviceProperties,
@@ -87,7 +87,7 @@ export function huntedFirmware(
         const trace = simulate(last.experiment);
         const found = conformance(last.run, trace, watchFile.watch, question.toleranceMs);
         if (found === null) return null;
-        const what = `at +${durationText(found.atMs)} ${found.what}`;
+        const what = `at +${roundedDurationText(found.atMs)} ${found.what}`;
         return { property: 'conforms', subject: null, what };
       },
     },
@@ -102,7 +102,7 @@ export function huntedFirmware(
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
       if (failure === null) return { trace, stopped: null };
-      const at = `at +${durationText(failure.atMs)}`;
+      const at = `at +${roundedDurationText(failure.atMs)}`;
       return { trace, stopped: `${at} ${failure.what} [${failure.kind}]` };
     },
     deciding(experiment, subject) {

@@ -4,6 +4,7 @@ import {
   greatestOf,
   minuteMs,
   plain,
+  roundedApart,
   roundedDurationText,
 } from '../../base/index.js';
 import {
@@ -71,10 +72,14 @@ export function decidingLines(
   const record = run.reply.wakes[wake];
   if (record === undefined) return [];
   const again = firmware.rig.run(experiment, { ...ask, wakes: true, memoryOf: wake });
-  const check = record.check === null ? '' : `, contact read ${record.check.contact}`;
+  const check = record.check === null ? '' : `; its check read ${record.check.contact}`;
+  const rounded = roundedApart([record.wakeMs, ...otherInstants(on)]);
+  const atText = (atMs: number): string => `+${durationText(rounded(atMs))}`;
+  const clock = clockOf === undefined ? null : clockOf(rounded(record.wakeMs));
+  const began = atText(record.wakeMs);
   return [
-    `${roleWords(role, on)} at ${momentText(record.wakeMs, clockOf)}${check}.`,
-    ...machineWords(on, role),
+    `${roleWords(role, on)} that began at ${clock === null ? began : `${clock} (${began})`}${check}.`,
+    ...machineWords(on, role, atText),
     // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
@@ -211,11 +216,6 @@ function longestText(run: RigRun): string {
 /** Awake for longer than a send takes. */
 const leastLongMs = 5 * minuteMs;
 
-function momentText(atMs: number, clockOf: ((atMs: number) => string) | undefined): string {
-  const since = `+${durationText(atMs)}`;
-  return clockOf === undefined ? since : `${clockOf(atMs)} (${since})`;
-}
-
 /** Which wake it is, by the numbers of the tables. */
 function roleWords(role: Role, { subject, run }: Deciding): string {
   const number = `no. ${String((subject?.index ?? 0) + 1)}`;
@@ -235,9 +235,9 @@ function roleWords(role: Role, { subject, run }: Deciding): string {
     case 'tried':
       return `Opening ${number}: an alert decided before the door opened was tried in the wake`;
     case 'last':
-      return `Opening ${number}: its last wake was`;
+      return `Opening ${number}: its last wake was the one`;
     case 'before':
-      return `Opening ${number}: the last wake before it was`;
+      return `Opening ${number}: the last wake before it was the one`;
   }
 }
 
@@ -258,32 +258,51 @@ function decidedWithin(
 
 type Alert = Trace['alerts'][number];
 
+/** Other instants that a reader sees beside the wake's: when it stopped, and what the machine of the watch file does. */
+function otherInstants(on: Deciding): readonly number[] {
+  const { subject, run } = on;
+  if (subject === null) return run.failure === null ? [] : [run.failure.atMs];
+  const decidedMs = run.trace.alerts[subject.index]?.decidedMs;
+  if (subject.kind === 'alert') {
+    const ownMs = decidedMs === undefined ? undefined : sameAlertMs(on, decidedMs);
+    return ownMs === undefined ? [] : [ownMs];
+  }
+  const own = decidedWithin(on.machine, openingOf(on));
+  return own === undefined ? [] : [own.decidedMs, own.deliveredMs ?? own.decidedMs];
+}
+
 /** What the machine of the watch file does with the same opening or alert. */
-function machineWords(on: Deciding, role: Role): readonly string[] {
+function machineWords(
+  on: Deciding,
+  role: Role,
+  atText: (atMs: number) => string,
+): readonly string[] {
   if (on.subject === null) return [];
-  if (on.subject.kind === 'alert') return alertWords(on, on.subject.index);
+  if (on.subject.kind === 'alert') return alertWords(on, on.subject.index, atText);
   const own = decidedWithin(on.machine, openingOf(on));
   if (own === undefined) {
     return role === 'decided'
       ? ['The machine of the watch file decides no alert in this opening.']
       : ['The machine of the watch file decides no alert in this opening either.'];
   }
-  const at = `+${durationText(own.decidedMs)}`;
+  const at = atText(own.decidedMs);
   if (role !== 'decided' && role !== 'tried') {
-    return [`An alert was due: the machine of the watch file decides it at ${at}.`];
+    return [`An alert was due: the machine of the watch file decides it at its check at ${at}.`];
   }
   const sent =
-    own.deliveredMs === null
-      ? 'does not deliver it'
-      : `delivers it at +${durationText(own.deliveredMs)}`;
-  return [`The machine of the watch file decides one at ${at}, and ${sent}.`];
+    own.deliveredMs === null ? 'does not deliver it' : `delivers it at ${atText(own.deliveredMs)}`;
+  return [`The machine of the watch file decides one at its check at ${at}, and ${sent}.`];
 }
 
 /** An alert that the machine decides this much sooner or later may be the same one. */
 const samePeriods = 2;
 
 /** Alerts of firmware and machine are the same where each is the nearest to the other. */
-function alertWords(on: Deciding, index: number): readonly string[] {
+function alertWords(
+  on: Deciding,
+  index: number,
+  atText: (atMs: number) => string,
+): readonly string[] {
   const { alerts } = on.run.trace;
   const decidedMs = alerts[index]?.decidedMs;
   if (decidedMs === undefined) return [];
@@ -293,7 +312,7 @@ function alertWords(on: Deciding, index: number): readonly string[] {
       `No alert was due: the machine of the watch file decides none within ${durationText(nearBy(on.experiment))} of it.`,
     ];
   }
-  const at = `+${durationText(ownMs)}`;
+  const at = atText(ownMs);
   const nearest = nearestTo(ownMs, alerts);
   if (nearest !== index) {
     return [
@@ -302,8 +321,8 @@ function alertWords(on: Deciding, index: number): readonly string[] {
   }
   const byMs = ownMs - decidedMs;
   const by =
-    byMs === 0 ? '' : `, ${durationText(Math.abs(byMs))} ${byMs < 0 ? 'earlier' : 'later'}`;
-  return [`The machine of the watch file also decides one, at ${at}${by}.`];
+    byMs === 0 ? '' : `, ${roundedDurationText(Math.abs(byMs))} ${byMs < 0 ? 'earlier' : 'later'}`;
+  return [`The machine of the watch file also decides one, at its check at ${at}${by}.`];
 }
 
 /** The index of the alert decided nearest to an instant, of two the first; -1: there are no alerts. */

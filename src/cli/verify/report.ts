@@ -1,5 +1,5 @@
 // The result of checking a certificate: for people, and as JSON.
-import { counted, durationText, plain, sentence } from '../../base/index.js';
+import { counted, durationText, plain, roundedDurationText, sentence } from '../../base/index.js';
 import { type BounceMargins, type Gaps, quietInSpiteOf } from '../../bounds/index.js';
 import type { Environment, Requirements } from '../../model/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
@@ -124,18 +124,19 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
     bestDelayMs,
   } = bounds;
   const both = (of: CertifiedBounds['worstDelayMs']): string => {
+    // Rounded so that they stay true; --json has them exact.
     const any =
       of.anyState === null
         ? 'no bound from any state'
-        : `${durationText(of.anyState)} from any state`;
-    return `${durationText(of.atRest)} at rest, ${any}`;
+        : `${roundedDurationText(of.anyState, 'at most')} from any state`;
+    return `${roundedDurationText(of.atRest, 'at most')} at rest, ${any}`;
   };
   return [
     ['sure from', both(alwaysReportedFromMs)],
     ['alert always decided from', both(alwaysDecidedFromMs)],
     ['worst detection latency', both(worstDelayMs)],
-    ['quiet up to', `${durationText(neverAlarmedUpToMs)} at rest`],
-    ['best detection latency', `${durationText(bestDelayMs)} at rest`],
+    ['quiet up to', `${roundedDurationText(neverAlarmedUpToMs, 'at least')} at rest`],
+    ['best detection latency', `${roundedDurationText(bestDelayMs, 'at least')} at rest`],
   ];
 }
 

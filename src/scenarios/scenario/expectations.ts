@@ -1,5 +1,5 @@
 // Wishes against a verdict: which did not come true, in words.
-import { durationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import type { Summary } from '../../verdict/index.js';
 import type { CheckedExpectation, Expectations, UnmetExpectation } from '../types.js';
 
@@ -18,18 +18,20 @@ export function unmetExpectations(
     unmet.push({ name, wanted: rangeText(least, most), got: String(got) });
   }
   const { worstDelayMs, leaveOpens } = summary;
-  const got =
-    worstDelayMs === null ? 'no latency: no leave-open was reported' : durationText(worstDelayMs);
+  const got = (said: 'at most' | 'at least'): string =>
+    worstDelayMs === null
+      ? 'no latency: no leave-open was reported'
+      : roundedDurationText(worstDelayMs, said);
   const { worstDelayAtMostMs, worstDelayAtLeastMs } = expect;
   if (worstDelayAtMostMs !== null) {
     const met = worstDelayMs === null ? leaveOpens === 0 : worstDelayMs <= worstDelayAtMostMs;
     const wanted = `at most ${durationText(worstDelayAtMostMs)}`;
-    if (!met) unmet.push({ name: 'worstDelayAtMost', wanted, got });
+    if (!met) unmet.push({ name: 'worstDelayAtMost', wanted, got: got('at most') });
   }
   if (worstDelayAtLeastMs !== null) {
     const met = worstDelayMs !== null && worstDelayMs >= worstDelayAtLeastMs;
     const wanted = `at least ${durationText(worstDelayAtLeastMs)}`;
-    if (!met) unmet.push({ name: 'worstDelayAtLeast', wanted, got });
+    if (!met) unmet.push({ name: 'worstDelayAtLeast', wanted, got: got('at least') });
   }
   return unmet;
 }

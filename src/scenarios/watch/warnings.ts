@@ -1,6 +1,13 @@
 // Settings that contradict or cancel each other. Each is allowed, does less than it seems to, and is said so.
 
-import { type Diagnostic, durationText, type SourceRef, voltageText } from '../../base/index.js';
+import {
+  type Diagnostic,
+  durationText,
+  roundedDurationText,
+  roundedMs,
+  type SourceRef,
+  voltageText,
+} from '../../base/index.js';
 import { isOverByNextCheck, leastToDecideMs, voltageAtUsablePc } from '../../model/index.js';
 import { leftWhenLowPc } from '../../sim/index.js';
 import type { Path } from '../text/document.js';
@@ -216,7 +223,7 @@ const rules: readonly Rule[] = [
       watch.wakeOn === 'timer'
       ? judgeKey('reportWithin', {
           code: 'report-late-at-rest',
-          says: `at rest, an alert takes at least ${durationText(soonestMs)}, which is longer than reportWithin (unless a reset brings a check forward)`,
+          says: `at rest, an alert takes at least ${longerThan(judge.reportWithinMs, soonestMs)}, which is longer than reportWithin (unless a reset brings a check forward)`,
           hint: 'lower recheckInterval or escalationThreshold, or raise reportWithin',
         })
       : null;
@@ -228,7 +235,7 @@ const rules: readonly Rule[] = [
       leaveOpenKeys.some((key) => isGiven(key.split('.')))
       ? judgeKey('leaveOpenAfter', {
           code: 'leave-open-too-short-at-rest',
-          says: `at rest, ${String(watch.escalationThreshold.open)} open checks take at least ${durationText(decidedMs)}, so an opening of ${durationText(judge.leaveOpenAfterMs)} (leaveOpenAfter) is not reported unless a reset brings a check forward`,
+          says: `at rest, ${String(watch.escalationThreshold.open)} open checks take at least ${longerThan(judge.leaveOpenAfterMs, decidedMs)}, so an opening of ${durationText(judge.leaveOpenAfterMs)} (leaveOpenAfter) is not reported unless a reset brings a check forward`,
           hint: 'lower recheckInterval or escalationThreshold, or raise leaveOpenAfter',
           because: leaveOpenKeys,
         })
@@ -270,3 +277,9 @@ const rules: readonly Rule[] = [
         }
       : null,
 ];
+
+/** A least time beside a limit that it is beyond: rounded where it stays beyond it. */
+function longerThan(limitMs: number, ms: number): string {
+  const text = roundedDurationText(ms, 'at least');
+  return roundedMs(ms, 'at least') > limitMs || ms === limitMs ? text : durationText(ms);
+}
