@@ -47,9 +47,23 @@ describe('a watch file that sets nothing', () => {
     'watch: {}',
     'watch: null\ndevice:\njudge:\ncontact:\ndoor:\nsupply:',
     'watch:\n  retry:\n',
+    'watch:\n  lowBattery:\nanswer:\n',
   ])('has every setting at its default (%#)', (text) => {
     expect(read(text)).toMatchObject(usual);
     expect(read(text)).toEqual(defaultWatchFile());
+  });
+
+  // Whatever is written as a map or a list: its lines may be there as comments only.
+  it.each([
+    ...['boot', 'connect', 'failedAttempt', 'heartbeat', 'blink', 'hold'],
+    ...['contactBias', 'regulator', 'derating', 'voltageCurve'],
+  ])('has a supply as if an empty part of it were not there: %s', (key) => {
+    const supply = 'supply:\n  preset: bare-board\n  capacity: 1Ah\n';
+    expect(read(`${supply}  ${key}:\n`)).toEqual(read(supply));
+  });
+
+  it('charges nobody where answer.charges is empty', () => {
+    expect(read('answer:\n  charges:\n').answer?.charges).toBeNull();
   });
 
   it('is what init writes, without a warning, but for its recheck, its requirements and its battery', () => {
@@ -242,6 +256,9 @@ describe('a setting of the wrong kind', () => {
     ['watch: { checkInterval: true }', '1:25 wrong-type'],
     ['watch: { checkInterval: [3m] }', '1:25 wrong-type'],
     ['watch: { checkInterval: }', '1:10 empty-value'],
+    ['judge: { reportWithin: }', '1:10 empty-value'],
+    ['supply: { preset: bare-board, capacity: 1Ah, selfDischarge: }', '1:46 empty-value'],
+    ['answer: { afterAlert: }', '1:11 empty-value'],
     ['watch: { checkInterval: soon }', '1:25 duration-unreadable'],
     ['watch: { checkInterval: -3m }', '1:25 duration-negative'],
     ['watch: { escalationThreshold: 1.5 }', '1:31 not-whole'],

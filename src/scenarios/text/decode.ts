@@ -55,19 +55,30 @@ function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
     return unionIssues(issue).flatMap((inner) => diagnosticsOf(inner, { ...place, path }));
   }
   const problem = problemOf(issue);
-  const isMissing = issue.code === 'invalid_type' && isAbsent(document.root, path);
-  return [document.diagnose(path, isMissing ? { ...problem, ...missing } : problem)];
+  const written = valueAt(document.root, path);
+  const isMissing = issue.code === 'invalid_type' && written === undefined;
+  const isEmpty = problem.code === 'wrong-type' && written === null;
+  const instead = isMissing ? missing : isEmpty ? empty : {};
+  return [document.diagnose(path, { ...problem, ...instead })];
 }
 
 const missing = { code: 'missing-key', says: 'is missing' } as const;
 
-function isAbsent(root: unknown, path: Path): boolean {
+/** A key with nothing behind it. */
+const empty = {
+  code: 'empty-value',
+  says: 'has no value',
+  hint: 'give it a value, or delete the line',
+} as const;
+
+/** What is written at a path; undefined: nothing. */
+function valueAt(root: unknown, path: Path): unknown {
   let here = root;
   for (const step of path) {
-    if (typeof here !== 'object' || here === null) return false;
+    if (typeof here !== 'object' || here === null) return here;
     here = Reflect.get(here, step);
   }
-  return here === undefined;
+  return here;
 }
 
 /** An unknown key: perhaps misspelt, perhaps from another section. */

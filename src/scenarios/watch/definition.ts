@@ -3,6 +3,7 @@ import * as z from 'zod';
 import {
   type Filled,
   type Given,
+  type Kind,
   type Relation,
   type Row,
   relations,
@@ -61,13 +62,20 @@ function shapeOf(keys: Section['keys']): Readonly<Record<string, z.ZodType>> {
 
 function innerField(part: Section): z.ZodType {
   if (part.isOptional !== true) return givenField(part).prefault({});
-  return z.strictObject(shapeOf(part.keys)).meta({ description: part.help }).optional();
+  const meta = { description: part.help, type: ['object', 'null'] };
+  return orAbsent(z.strictObject(shapeOf(part.keys)).meta(meta));
 }
 
 function keyField(row: Row): z.ZodType {
   const field = fieldOf(row);
   if (row.default !== undefined) return field.prefault(row.default);
+  if (hasParts(row.kind)) return orAbsent(field);
   return row.isRequired === true ? field : field.optional();
+}
+
+/** Written as a map or a list, as sections are. */
+function hasParts(kind: Kind): boolean {
+  return kind === 'activity' || kind === 'derating' || kind === 'voltageCurve';
 }
 
 /** An optional section without a line in it is as good as none. */

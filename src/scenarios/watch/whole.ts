@@ -69,7 +69,7 @@ function valueOf(
   given: unknown,
   written: Readonly<Record<'before' | 'around', ReadonlyMap<string, Written>>>,
 ): Written {
-  if (given !== undefined) return canonical(row, given);
+  if (given !== undefined && given !== null) return canonical(row, given);
   if (row.default !== undefined) return row.default;
   const { otherwise } = row;
   // Any other value of an absent setting would mean something else if it were written: it would override a preset, or
