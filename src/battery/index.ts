@@ -53,5 +53,6 @@ export {
   lifeRangeText,
   lifeText,
   shareText,
+  usableText,
   warningPercent,
 } from './words.js';

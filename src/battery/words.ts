@@ -1,5 +1,6 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { dayMs, meanYearMs, roughDurationText, tenthsText } from '../base/index.js';
+import { dayMs, meanYearMs, roughDurationText, sideText, tenthsText } from '../base/index.js';
+import type { SupplySettings } from '../model/index.js';
 import type { UseCost } from './cost.js';
 
 /** `480 µA`, `0.73 mA`: from whole nA. */
@@ -54,6 +55,13 @@ export function lastsText(cellsNah: number | null): string {
 /** Of a unit, in whole tenths. */
 function tenths(ms: number, unitMs: number): string {
   return (Math.floor((ms * 10) / unitMs) / 10).toFixed(1);
+}
+
+/** What of the capacity the device can use, and what the cold takes of it: rounded down. */
+export function usableText({ usablePpm, derating }: SupplySettings): string {
+  const { celsius, sharePpm } = derating ?? { celsius: null, sharePpm: 1_000_000 };
+  const share = sideText((usablePpm * sharePpm) / 1e12, 'down');
+  return `${share} usable${celsius === null ? '' : ` at ${String(celsius)} °C`}`;
 }
 
 /** From parts per million. */

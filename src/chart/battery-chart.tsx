@@ -5,7 +5,7 @@ import {
   currentText,
   lifeRangeText,
   lifeText,
-  shareText,
+  usableText,
   warningPercent,
 } from '../battery/index.js';
 import { renewalOf } from '../wording/index.js';
@@ -43,7 +43,7 @@ export function batteryChart(
   const { lasts } = renewalOf(supply);
   const title = `Where the charge of ${fileNameOf(file)} goes`;
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
-  const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
+  const subtitle = `${chargeText(supply.capacityNah)}, ${usableText(supply)}${preset} · estimates from the currents given`;
   const rows = chargeRows(input);
   const life = lifePanel(answer, fullPx);
   const blocks = [

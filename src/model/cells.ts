@@ -89,7 +89,7 @@ const bu802 = 'Battery University BU-802b';
 const nimhLoss: CellSource = {
   of: 'self-discharge',
   basis: 'read',
-  source: `${bu802}: 10 to 15 % in a day, then 10 to 15 % per month; low-self-discharge cells lose 0.25 to 4 % per month`,
+  source: `${bu802}: 10 to 15 % in a day, then 10 to 15 % per month; low-self-discharge cells lose 0.25 to 4 % per month, which supply.selfDischarge may give`,
 };
 const liIonLoss: CellSource = {
   of: 'self-discharge',

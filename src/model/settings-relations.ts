@@ -111,16 +111,13 @@ const supply: RelationsOf<typeof settings.supply> = [
     isBroken: ({ cells, capacity }: Given<typeof settings.supply>): boolean =>
       capacity === undefined && cells === name,
   })),
-  ...(['capacity', 'usable', 'selfDischarge'] as const).map((key) => ({
+  {
     code: 'cells-and-battery',
-    at: [key],
-    says: 'is given by cells',
-    hint: 'delete this line, or cells',
-    isBroken: (given: Given<typeof settings.supply>): boolean =>
-      given.cells !== undefined &&
-      given[key] !== undefined &&
-      !(key === 'capacity' && needsCapacity(given.cells)),
-  })),
+    at: ['usable'],
+    says: 'is given by cells: it follows from the voltage that a send needs',
+    hint: 'delete this line; capacity (of one cell) and selfDischarge may be given beside cells',
+    isBroken: ({ cells, usable }) => cells !== undefined && usable !== undefined,
+  },
   ...(['series', 'parallel', 'regulator'] as const).map((key) => ({
     code: 'without-cells',
     at: [key],

@@ -95,6 +95,9 @@ export interface BoughtCells {
     readonly mostMv: number;
     /** Below this voltage a send fails. */
     readonly neededMv: number;
+    /** By what: the end voltage of the cells, or the output of the regulator with what it keeps for itself, `keepsMv`. */
+    readonly neededBy: 'cells' | 'regulator';
+    readonly keepsMv: number;
     /** What is left on the voltage curve when a send fails first; 0: only at the end. 1,000,000: even with fresh cells. */
     readonly failsAtPpm: number;
   } | null;

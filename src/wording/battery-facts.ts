@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each.
-import { durationText, ppmText, roughDurationText, voltageText } from '../base/index.js';
+import { durationText, ppmText, roughDurationText, sideText, voltageText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -89,11 +89,12 @@ function lowVoltage({ cells, voltageCurve }: SupplySettings): (readonly [string,
   ];
 }
 
-function sagText({ sag }: BoughtCells, supply: SupplySettings): string {
+function sagText(cells: BoughtCells, supply: SupplySettings): string {
+  const { sag } = cells;
   if (sag === null) {
     return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is unknown';
   }
-  const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${voltageText(sag.leastMv)} (fresh) to ${voltageText(sag.mostMv)}; it needs ${voltageText(sag.neededMv)}`;
+  const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${fallText(sag.leastMv)} (fresh) to ${fallText(sag.mostMv)}; it needs ${neededText(cells, sag)}`;
   if (sag.failsAtPpm >= 1_000_000) return `${pull}, which even full cells do NOT give`;
   if (sag.failsAtPpm === 0) return `${pull}, which they give to the end`;
   const { capacityNah, usablePpm, derating } = supply;
@@ -101,6 +102,25 @@ function sagText({ sag }: BoughtCells, supply: SupplySettings): string {
   const endPpm = million - (usablePpm * (derating?.sharePpm ?? million)) / million;
   const cold = derating === null ? '' : ', with what the cold holds back';
   return `${pull}, so sends begin to fail when ${shareText(endPpm)} of ${renewalOf(supply).whole} (${chargeText(capacityNah)}) is left${cold}`;
+}
+
+/** Small against a voltage: in mV, of which two decimals of a volt would leave nothing. */
+function fallText(mv: number): string {
+  return mv < 100 ? `${String(mv)} mV` : voltageText(mv);
+}
+
+function neededText(
+  { series, regulator }: BoughtCells,
+  { neededMv, neededBy, keepsMv }: NonNullable<BoughtCells['sag']>,
+): string {
+  const needed = voltageText(neededMv);
+  if (neededBy === 'regulator' && regulator !== null) {
+    const keeps =
+      keepsMv === 0 ? '' : `, and ${voltageText(keepsMv)} that a ${regulator.kind} one keeps`;
+    return `${needed} (${voltageText(regulator.outputMv)} for the output of the regulator${keeps})`;
+  }
+  const each = series === 1 ? 'the cell is' : `the ${String(series)} cells in series are`;
+  return `${needed} (${each} empty at ${voltageText(neededMv / series)}${series === 1 ? '' : ' each'})`;
 }
 
 function supplyText({ supply }: BatteryAnswer): string {
@@ -114,7 +134,7 @@ function supplyText({ supply }: BatteryAnswer): string {
       : `, of which ${shareText(derating.sharePpm)} at ${String(derating.celsius)} °C`;
   const loss = `self-discharge ${shareText(firstDayPpm)} in the first day and ${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
   const from = preset === null ? '' : `; preset ${preset.name}`;
-  return `${chargeText(capacityNah)}, ${shareText(usablePpm)} usable${cold}; ${loss}${from}`;
+  return `${chargeText(capacityNah)}, ${sideText(usablePpm / million, 'down')} usable${cold}; ${loss}${from}`;
 }
 
 function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells): string {

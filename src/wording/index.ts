@@ -45,7 +45,7 @@ export {
   shareText,
 } from './phase-words.js';
 export { provedSentence, provedWords, type Standing } from './proved-words.js';
-export { type Renewal, renewalOf } from './renewal.js';
+export { disconnectWords, type Renewal, renewalOf } from './renewal.js';
 export { remarkText, replayFacts } from './replay-facts.js';
 export type { FirmwareView, PhasesView, ReplayView } from './replay-view.js';
 export { type DifferingSetting, differingSettings, settingTexts } from './setting-texts.js';

@@ -99,8 +99,31 @@ const replaced: Renewal = {
   times: 'replacements of the cells',
 };
 
+const nickel: Renewal = {
+  ...charged,
+  caution:
+    "Charge these cells only with a charger made for nickel-metal hydride cells, and store them within their maker's limits.",
+};
+
 /** @param supply null: nothing is known of it, and it is charged like any. */
 export function renewalOf(supply: Pick<SupplySettings, 'cells'> | null): Renewal {
   const cells = supply?.cells;
-  return cells === undefined || cells.isRecharged ? charged : replaced;
+  if (cells === undefined) return charged;
+  if (isNickel(cells.name)) return nickel;
+  return cells.isRecharged ? charged : replaced;
+}
+
+/** How to take the power away without harm. Of a battery that is not known, as of a lithium cell. */
+export function disconnectWords(supply: Pick<SupplySettings, 'cells'> | null): string {
+  const name = supply?.cells?.name;
+  if (name === undefined || isLithium(name)) return 'take a lithium cell off by its connector';
+  return 'take its cells out of their holder without a short circuit between their ends, which makes them hot';
+}
+
+function isNickel(name: string): boolean {
+  return name.startsWith('nimh-');
+}
+
+function isLithium(name: string): boolean {
+  return name.startsWith('li');
 }

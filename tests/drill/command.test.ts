@@ -101,7 +101,10 @@ describe('dozewatch drill', () => {
     const { totalMs, longestMs } = openTimes(drill.steps);
     expect(longestMs).toBeGreaterThan(0);
     expect(totalMs).toBeGreaterThanOrEqual(longestMs);
-    const text = howTo(drill, { quick: 'quick.yaml', watch: 'watch.yaml' }).join('\n');
+    const text = howTo(drill, {
+      quickOf: { quick: 'quick.yaml', watch: 'watch.yaml' },
+      supply: null,
+    }).join('\n');
     expect(text).toContain(`for up to ${roundedDurationText(longestMs, 'at most')} at a stretch`);
     for (const word of ['Move the goods', 'on a bench', 'get out by', 'quick.yaml', 'connector'])
       expect(text).toContain(word);
@@ -113,7 +116,14 @@ describe('dozewatch drill', () => {
     if (first === undefined) throw new Error('a drill has steps');
     const exact = { ...drill, steps: [{ ...first, toleranceMs: 1_000 }, ...others] };
     const times = (one: Drill): number[] => {
-      const view = { watch: 'watch.yaml', drill: one, results: null, quickOf: null, judge: '' };
+      const view = {
+        watch: 'watch.yaml',
+        drill: one,
+        results: null,
+        quickOf: null,
+        supply: null,
+        judge: '',
+      };
       const texts = [
         drillText(view, 120, paint(false)),
         drillMarkdown(view),

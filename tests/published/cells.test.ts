@@ -95,6 +95,8 @@ describe('the voltage of a coin cell', () => {
       leastMv: 540,
       mostMv: 900,
       neededMv: 2_000,
+      neededBy: 'cells',
+      keepsMv: 0,
       failsAtPpm: 800_000,
     });
     expect(usablePpm).toBe(200_000);
@@ -117,11 +119,48 @@ describe('two alkaline AA cells in series', () => {
     expect(twice.capacityNah).toBeGreaterThan(2 * capacityNah);
   });
 
+  it('are empty sooner where a regulator needs more than they do', () => {
+    const needed = (regulator: string, series = 3) => {
+      const { cells } = supplyWith(
+        `{ cells: nimh-aa, series: ${String(series)}, sleepCurrent: 10uA, connect: { current: 59mA }, regulator: ${regulator} }`,
+      );
+      return [cells?.sag?.neededMv, cells?.sag?.neededBy, cells?.sag?.keepsMv];
+    };
+    // Three NiMH cells are empty at 3 × 1.0 V, four at 4.0 V; 3.3 V and the 0.2 V of a linear regulator are 3.5 V.
+    expect(needed('{ kind: linear, quiescent: 5uA }')).toEqual([3_500, 'regulator', 200]);
+    expect(needed('{ kind: linear, quiescent: 5uA }', 4)).toEqual([4_000, 'cells', 200]);
+    const buck = '{ kind: buck, quiescent: 5uA, efficiency: 85% }';
+    expect(needed(buck)).toEqual([3_300, 'regulator', 0]);
+    const boost = '{ kind: boost, quiescent: 5uA, efficiency: 85%, voltage: 5V }';
+    expect(needed(boost)).toEqual([3_000, 'cells', 0]);
+  });
+
   // Battery University BU-502 (read): what gives 100 % at 27 °C gives typically 50 % at -18 °C.
   it('hold half at -18 °C', () => {
     const cold = supplyWith('{ cells: alkaline-aa, sleepCurrent: 10uA, celsius: -18 }');
     expect(cold.derating).toEqual({ celsius: -18, sharePpm: 500_000 });
     expect(supplyWith('{ cells: alkaline-aa, sleepCurrent: 10uA }').derating).toBeNull();
+  });
+});
+
+describe('cells that differ from the usual of their kind', () => {
+  it('lose what the watch file says, and hold what it says of one cell', () => {
+    const given = supplyWith(
+      '{ cells: nimh-aa, series: 4, parallel: 2, capacity: 2400mAh, selfDischarge: 2%, sleepCurrent: 1uA }',
+    );
+    expect(given.selfDischarge).toEqual({
+      firstDayPpm: 0,
+      perMonthPpm: 20_000,
+      protectionPerMonthPpm: 0,
+    });
+    expect(given.capacityNah).toBe(2 * 2_400 * mah);
+    expect(given.cells?.sources[0]).toBe('capacity and self-discharge: the watch file');
+    expect(given.cells?.sources.filter((text) => text.includes('self-discharge'))).toHaveLength(1);
+  });
+
+  it('keep the self-discharge of their kind in place of that of a preset', () => {
+    const { selfDischarge } = supplyWith('{ preset: bare-board, cells: nimh-aa }');
+    expect(selfDischarge.firstDayPpm).toBe(125_000);
   });
 });
 
@@ -138,7 +177,6 @@ describe('cells in a watch file', () => {
   it.each([
     ['{ sleepCurrent: 1uA }', 'missing-key'],
     ['{ cells: li-ion-pouch, sleepCurrent: 1uA }', 'missing-key'],
-    ['{ cells: alkaline-aa, capacity: 2Ah, sleepCurrent: 1uA }', 'cells-and-battery'],
     ['{ cells: alkaline-aa, usable: 90%, sleepCurrent: 1uA }', 'cells-and-battery'],
     ['{ capacity: 2Ah, series: 2, sleepCurrent: 1uA }', 'without-cells'],
     [

@@ -28,7 +28,7 @@ export function drillHtml(view: DrillView, { script, judge }: DrillPageParts): s
     data: { watch: plain(watch), steps: drill.steps.map((step) => sheetStep(step, drill)), judge },
     title: `Drill of ${plain(watch)}`,
     summary: summaryLines(drill, quickOf),
-    cautions: safety(drill.steps),
+    cautions: safety(drill.steps, view.supply),
     howTo: goAbout(drill, quickOf),
     footer: cautionWords,
     script,

@@ -1,6 +1,7 @@
 // A drill and its results, for a terminal, as Markdown, and as JSON.
 import { counted, durationText, nameOfFile, plain, roundedDurationText } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
+import type { SupplySettings } from '../../model/index.js';
 import { commandLineText } from '../../report/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
@@ -26,6 +27,8 @@ export interface DrillView {
   readonly results: readonly StepResult[] | null;
   /** Null: the drill is of the watch file itself. */
   readonly quickOf: QuickOf | null;
+  /** Null: the watch file says nothing of it. */
+  readonly supply: SupplySettings | null;
   /** The watch file as it was given with `--config`; undefined: it was not. */
   readonly config?: string | undefined;
   /** The command line that judges what was recorded. */
@@ -35,7 +38,7 @@ export interface DrillView {
 /** What was written, how long it takes, and what to know before the first step. */
 export function writtenText(
   file: string,
-  { drill, judge, quickOf }: DrillView,
+  { drill, judge, quickOf, supply }: DrillView,
   width: number,
 ): string {
   const { steps, totalMs } = drill;
@@ -46,14 +49,14 @@ export function writtenText(
       : [
           `The drill is of the settings in ${plain(quickOf.quick)}: flash firmware with these settings before the drill, and firmware with those of ${plain(quickOf.watch)} afterwards.`,
         ];
-  const words = [head, ...quick, ...safety(steps), recordWords].map((one) =>
+  const words = [head, ...quick, ...safety(steps, supply), recordWords].map((one) =>
     paragraphText(one, width),
   );
   return `${words.join('\n')}  ${plain(judge)}\n`;
 }
 
 export function drillText(
-  { watch, drill, quickOf, judge }: DrillView,
+  { watch, drill, quickOf, supply, judge }: DrillView,
   width: number,
   paint: Paint,
 ): string {
@@ -69,7 +72,7 @@ export function drillText(
       paragraphText(paint.dim(purpose(step)), width, '      '),
     ].join('');
   });
-  const intro = howTo(drill, quickOf).map((words) => paragraphText(words, width));
+  const intro = howTo(drill, { quickOf, supply }).map((words) => paragraphText(words, width));
   return [
     head,
     factsText(summaryLines(drill, quickOf), width),
@@ -86,13 +89,13 @@ function marked(text: string): string {
   return plain(text).replace(/[\\`*_[\]<>#|~]/gu, String.raw`\$&`);
 }
 
-export function drillMarkdown({ watch, drill, quickOf, judge }: DrillView): string {
+export function drillMarkdown({ watch, drill, quickOf, supply, judge }: DrillView): string {
   const lines = [
     `# Drill of ${marked(nameOfFile(watch))}`,
     '',
     ...summaryLines(drill, quickOf).map(([name, words]) => `- ${name}: ${words}`),
     '',
-    ...howTo(drill, quickOf).flatMap((words) => [words, '']),
+    ...howTo(drill, { quickOf, supply }).flatMap((words) => [words, '']),
   ];
   for (const [index, step] of drill.steps.entries()) {
     lines.push(`## Step ${String(index + 1)} (${durationText(step.endsMs)})`, '');

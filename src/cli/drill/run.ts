@@ -109,6 +109,7 @@ export async function drill(
     drill: made,
     results,
     quickOf,
+    supply: watch.watchFile.supply,
     config: options.config,
     judge: judgeWords(options),
   };

@@ -9,6 +9,8 @@ import type {
   StepResult,
   Window,
 } from '../../drill/index.js';
+import type { SupplySettings } from '../../model/index.js';
+import { disconnectWords } from '../../wording/index.js';
 
 /** What is done at an instant, and what it is. */
 export type Timed = readonly [at: string, words: string];
@@ -54,13 +56,13 @@ export function openTimes(steps: readonly Step[]): {
 }
 
 /** What to know before the first step, so that neither goods nor people come to harm. */
-export function safety(steps: readonly Step[]): readonly string[] {
+export function safety(steps: readonly Step[], supply: SupplySettings | null): readonly string[] {
   const { totalMs, longestMs } = openTimes(steps);
   return [
     `The door stands open for ${roundedDurationText(totalMs, 'at most')} in all, and for up to ${roundedDurationText(longestMs, 'at most')} at a stretch. ` +
       'Move the goods to another store first, or do the drill on a bench, with the switch and a magnet in place of the door.',
     'Do not do it at a door that people must get out by, nor while somebody relies on this monitor.',
-    "The steps disconnect the monitor's own battery. Leave the plug of the store alone, and take a lithium cell off by its connector.",
+    `The steps disconnect the monitor's own battery. Leave the plug of the store alone, and ${disconnectWords(supply)}.`,
   ];
 }
 
@@ -81,8 +83,11 @@ export const recordWords =
   '(first row: step,message; then rows such as 2,3:12, or 1,none where no message came). Then judge it:';
 
 /** What to know before the first step: safety first. */
-export function howTo(drill: Drill, quickOf: QuickOf | null = null): readonly string[] {
-  return [...safety(drill.steps), ...goAbout(drill, quickOf)];
+export function howTo(
+  drill: Drill,
+  { quickOf, supply }: { readonly quickOf: QuickOf | null; readonly supply: SupplySettings | null },
+): readonly string[] {
+  return [...safety(drill.steps, supply), ...goAbout(drill, quickOf)];
 }
 
 /** How to go about it. */

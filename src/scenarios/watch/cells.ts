@@ -14,6 +14,7 @@ import {
   linearAt,
   type Regulator,
   regulatorFactor,
+  type SelfDischarge,
   type SupplySettings,
   type VoltagePoint,
 } from '../../model/index.js';
@@ -26,10 +27,12 @@ export interface CellsGiven {
   readonly name: CellName;
   readonly series: number;
   readonly parallel: number;
-  /** Of one cell, where its kind comes in many sizes. */
+  /** Of one cell, as the owner gives it; null: as is usual for the kind. */
   readonly capacityNah: number | null;
   readonly regulator: Regulator | null;
   readonly celsius: number | null;
+  /** As the owner gives it; null: as is usual for the kind. */
+  readonly selfDischarge: SelfDischarge | null;
 }
 
 /** What cells give in place of the battery's own keys. */
@@ -58,17 +61,31 @@ export function suppliedBy(given: CellsGiven, device: SupplySettings): SupplySet
     regulator: given.regulator,
     capacityNah: { least, most },
     sag,
-    sources: cell.sources.map(({ of, basis, source }) => `${of}: ${source} (${basis})`),
+    sources: sourcesOf(cell, given),
   };
   return {
     ...drawn,
     capacityNah: Math.max(1, Math.round(held)),
     usablePpm: Math.max(1, million - (sag?.failsAtPpm ?? 0)),
-    selfDischarge: cell.selfDischarge,
+    selfDischarge: given.selfDischarge ?? cell.selfDischarge,
     derating: device.derating ?? coldOf(given.celsius),
     voltageCurve,
     cells,
   };
+}
+
+/** Of each number of the cell; those that the owner gives come first. */
+function sourcesOf({ sources }: Cell, { capacityNah, selfDischarge }: CellsGiven): string[] {
+  const own = [
+    ...(capacityNah === null ? [] : ['capacity']),
+    ...(selfDischarge === null ? [] : ['self-discharge']),
+  ];
+  return [
+    ...(own.length === 0 ? [] : [`${own.join(' and ')}: the watch file`]),
+    ...sources
+      .filter(({ of }) => !own.includes(of))
+      .map(({ of, basis, source }) => `${of}: ${source} (${basis})`),
+  ];
 }
 
 /** The rule for any cell; at 27 °C and above nothing is lost. */
@@ -122,15 +139,17 @@ function sagOf(
     Math.ceil((currentNa * milliohm * series) / parallel / 1e9);
   const { least, most } = cell.resistanceMilliohm;
   const endMv = (cell.voltage[0]?.voltageMv ?? 0) * series;
-  const neededMv =
-    regulator === null || regulator.kind === 'boost'
-      ? endMv
-      : Math.max(endMv, regulator.outputMv + (regulator.kind === 'linear' ? dropoutMv : 0));
+  const keepsMv = regulator?.kind === 'linear' ? dropoutMv : 0;
+  const forOutputMv =
+    regulator === null || regulator.kind === 'boost' ? 0 : regulator.outputMv + keepsMv;
+  const neededMv = Math.max(endMv, forOutputMv);
   return {
     currentNa,
     leastMv: mv(least),
     mostMv: mv(most),
     neededMv,
+    neededBy: forOutputMv > endMv ? 'regulator' : 'cells',
+    keepsMv,
     failsAtPpm: leastLeftPpmAt(voltageCurve, neededMv + mv(most)),
   };
 }

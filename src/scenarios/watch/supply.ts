@@ -57,12 +57,14 @@ export function supplySettings(given: GivenSupply): SupplySettings {
 
 function cellsOf(given: GivenSupply, name: CellName): CellsGiven {
   const { series = 1, parallel = 1, capacity = null, celsius = null, regulator } = given;
+  const { selfDischarge = null } = given;
   return {
     name,
     series,
     parallel,
     capacityNah: capacity,
     celsius,
+    selfDischarge,
     regulator:
       regulator === undefined
         ? null
