@@ -3,7 +3,8 @@
 import { cellAt, dayMs, deviceMs, yearMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Program } from '../sim/index.js';
-import type { DeviceTiming, Spans, World } from '../world/index.js';
+import { seenMsOf } from '../verdict/index.js';
+import { type DeviceTiming, noSpans, type Spans, spansOf, type World } from '../world/index.js';
 import { type Estimated, estimatedRate } from './intervals.js';
 import { overPhases } from './phases.js';
 import { type WeightedSum, weightedRate } from './weighted.js';
@@ -40,6 +41,8 @@ export interface Compared {
   readonly judge: Requirements;
   readonly openings: Spans;
   readonly lengthMs: number;
+  /** Spans of which nothing is known; absent: none. */
+  readonly unseen?: Spans | undefined;
   readonly worldOf: (year: number) => World;
 }
 
@@ -54,30 +57,56 @@ const mostPhases = 200;
 /** Of a log of more openings, days spread over it that have about as many. */
 const openingsOfDays = 30_000;
 
-/** The openings of some of a log's days, one day after the other; one that lasts into the next day ends with its own. */
+export interface SomeDays {
+  readonly openings: Spans;
+  readonly unseen: Spans;
+  readonly lengthMs: number;
+}
+
+/** Some of a log's days, one after the other; an opening that lasts into the next day ends with its own. */
 export function someDays(
   openings: Spans,
   lengthMs: number,
   mostOpenings = openingsOfDays,
-): { readonly openings: Spans; readonly lengthMs: number } {
+  unseen: Spans = noSpans,
+): SomeDays {
   const count = openings.fromMs.length;
   const days = Math.floor(lengthMs / dayMs);
-  if (count <= mostOpenings || days < 2) return { openings, lengthMs };
+  if (count <= mostOpenings || days < 2) return { openings, unseen, lengthMs };
   const kept = Math.max(1, Math.floor((mostOpenings / count) * days));
   const before = (day: number): number => Math.floor((day * kept) / days);
-  const from: number[] = [];
-  const to: number[] = [];
+  const isKept = (day: number): boolean => day < days && before(day + 1) > before(day);
+  const starts: number[] = [];
+  const ends: number[] = [];
   for (let index = 0; index < count; index += 1) {
     const fromMs = cellAt(openings.fromMs, index);
     const day = Math.floor(fromMs / dayMs);
-    if (day >= days || before(day + 1) === before(day)) continue;
+    if (!isKept(day)) continue;
     const shiftMs = (day - before(day)) * dayMs;
     const endMs = (day + 1) * dayMs - 1;
-    from.push(fromMs - shiftMs);
-    to.push(Math.max(fromMs + 1, Math.min(endMs, cellAt(openings.toMs, index))) - shiftMs);
+    starts.push(fromMs - shiftMs);
+    ends.push(Math.max(fromMs + 1, Math.min(endMs, cellAt(openings.toMs, index))) - shiftMs);
   }
-  const some = { fromMs: Float64Array.from(from), toMs: Float64Array.from(to) };
-  return { openings: some, lengthMs: kept * dayMs };
+  // Each day has its part of a span.
+  const hidden: (readonly [number, number])[] = [];
+  for (let span = 0; span < unseen.fromMs.length; span += 1) {
+    const [fromMs, toMs] = [cellAt(unseen.fromMs, span), cellAt(unseen.toMs, span)];
+    for (
+      let day = Math.max(0, Math.floor(fromMs / dayMs));
+      day * dayMs < toMs && day < days;
+      day += 1
+    ) {
+      if (!isKept(day)) continue;
+      const shiftMs = (day - before(day)) * dayMs;
+      const endMs = Math.min((day + 1) * dayMs, toMs);
+      hidden.push([Math.max(day * dayMs, fromMs) - shiftMs, endMs - shiftMs]);
+    }
+  }
+  return {
+    openings: { fromMs: Float64Array.from(starts), toMs: Float64Array.from(ends) },
+    unseen: spansOf(hidden),
+    lengthMs: kept * dayMs,
+  };
 }
 
 /**
@@ -91,7 +120,12 @@ export function agreementAt(
   recheckIntervalMs = checkIntervalMs,
 ): AgreementRow {
   const { program, timing, judge, worldOf } = compared;
-  const { openings, lengthMs } = someDays(compared.openings, compared.lengthMs);
+  const { openings, unseen, lengthMs } = someDays(
+    compared.openings,
+    compared.lengthMs,
+    openingsOfDays,
+    compared.unseen,
+  );
   const watch = {
     ...program.watch,
     checkIntervalMs: deviceMs(checkIntervalMs),
@@ -101,7 +135,7 @@ export function agreementAt(
   const perPhase = Math.floor(openingsOfLog / Math.max(1, openings.fromMs.length));
   const phases = Math.max(fewestPhases, Math.min(mostPhases, perPhase));
   const periodMs = checkIntervalMs + bootMs;
-  const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
+  const log = overPhases({ ...here, openings, unseen, lengthMs, phases, periodMs });
   // Visits that overlap merge: a year may have far fewer openings than the profile's rates add up to.
   const affordable = Math.floor(openingsDrawn / Math.max(1, worldOf(0).openings.fromMs.length));
   const simulable = hasVaryingWakes(timing)
@@ -110,8 +144,9 @@ export function agreementAt(
   const years = Math.max(1, Math.min(mostPhases, affordable, simulable));
   const source = { ...here, seed: 'agreement', worldOf };
   const { counts } = tallyYears(source, 0, years);
+  const seenYears = Math.max(dayMs, seenMsOf({ lengthMs, unseen })) / yearMs;
   const of = (name: AgreementName): Agreement =>
-    agreementOf(log[name], Math.max(dayMs, lengthMs) / yearMs, { count: counts[name], years });
+    agreementOf(log[name], seenYears, { count: counts[name], years });
   const intervals = { checkIntervalMs, recheckIntervalMs };
   return { ...intervals, falseAlarms: of('falseAlarms'), missed: of('missed') };
 }

@@ -13,6 +13,8 @@ export interface LogThroughWatch {
   readonly judge: Requirements;
   readonly openings: Spans;
   readonly lengthMs: number;
+  /** Spans of which nothing is known; absent: none. */
+  readonly unseen?: Spans | undefined;
   /** How many phases, evenly spread over the time from one check to the next. */
   readonly phases: number;
   /** The time from one check to the next. */
@@ -32,10 +34,8 @@ export function overPhases(log: LogThroughWatch): OverPhases {
   const falseAlarms = new Float64Array(days);
   const missed = new Float64Array(days);
   // The device has been running for up to one period when the log begins.
-  const openings = {
-    fromMs: log.openings.fromMs.map((ms) => ms + periodMs),
-    toMs: log.openings.toMs.map((ms) => ms + periodMs),
-  };
+  const openings = later(log.openings, periodMs);
+  const unseen = later(log.unseen ?? noSpans, periodMs);
   const world = {
     lengthMs: trueMs(lengthMs + periodMs),
     openings,
@@ -52,7 +52,7 @@ export function overPhases(log: LogThroughWatch): OverPhases {
       world: { ...world, powerOnAtMs },
       seed: `phase ${String(phase)}`,
     };
-    const verdict = judge(openings, simulate(experiment, { record: 'none' }), log.judge);
+    const verdict = judge(openings, simulate(experiment, { record: 'none' }), log.judge, unseen);
     for (const alert of verdict.alerts) {
       if (alert.kind === 'false') add(falseAlarms, alert.decidedMs, phases);
     }
@@ -65,6 +65,10 @@ export function overPhases(log: LogThroughWatch): OverPhases {
   // A part of a day at the end may hold all of that day's openings: it counts as a day.
   const of = (perDay: Float64Array) => weighted(perDay, Math.max(1, Math.ceil(lengthMs / dayMs)));
   return { falseAlarms: of(falseAlarms), missed: of(missed) };
+}
+
+function later({ fromMs, toMs }: Spans, byMs: number): Spans {
+  return { fromMs: fromMs.map((ms) => ms + byMs), toMs: toMs.map((ms) => ms + byMs) };
 }
 
 function add(perDay: Float64Array, atMs: number, phases: number): void {

@@ -106,7 +106,7 @@ describe('profiles of real doors', () => {
     const door = { start: begin, lengthMs: world.lengthMs, openings: world.openings };
     const fit = fitProfile(door, 180_000);
     expect(fit?.openings).toBe(count);
-    expect((fit?.brief?.count ?? 0) + (fit?.leaveOpen?.count ?? 0) + (fit?.unended ?? 0)).toBe(
+    expect((fit?.brief?.count ?? 0) + (fit?.leaveOpen?.count ?? 0) + (fit?.unknown ?? 0)).toBe(
       count,
     );
     expect(fit?.brief?.worstGap).toBeLessThan(0.3);

@@ -20,6 +20,7 @@ import {
   type Timeline,
   type UsageProfile,
 } from '../../scenarios/index.js';
+import { seenMsOf } from '../../verdict/index.js';
 import { assumptions } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../command.js';
@@ -363,6 +364,7 @@ function logAtEveryPhase(log: Timeline, watch: LoadedWatch): LogAtEveryPhase | n
   if (every === null) return null;
   const { leaveOpens } = replay.verdict.summary;
   // As the fit counts them: a shorter log is one day.
-  const days = Math.max(1, log.world.lengthMs / dayMs);
+  const { lengthMs } = log.world;
+  const days = Math.max(1, seenMsOf({ lengthMs, unseen: log.logged?.unseen }) / dayMs);
   return { days, leaveOpens, ...every.summary };
 }

@@ -97,7 +97,7 @@ export async function usageOf(
   // The seed of an estimate is of its years: a log draws nothing.
   const { fit, timeline } = await fitted(profileFrom, { ...options, seed: undefined }, on);
   const how = options.asLogged === true ? 'days of' : 'fitted to';
-  const log = `${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}`;
+  const log = `${counted(fit.openings, 'opening')} in ${roughDurationText(fit.seenMs)}`;
   return {
     profile: fit.profile,
     name: `${how} ${nameOfFile(profileFrom)} (${log})`,

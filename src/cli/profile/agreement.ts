@@ -28,11 +28,12 @@ export interface Checked {
   readonly profile: UsageProfile;
   readonly openings: Spans;
   readonly lengthMs: number;
+  readonly unseen?: Spans | undefined;
   readonly watch: LoadedWatch;
 }
 
 export async function agreementOf(checked: Checked, io: Io): Promise<readonly AgreementRow[]> {
-  const { profile, openings, lengthMs, watch } = checked;
+  const { profile, openings, lengthMs, unseen, watch } = checked;
   const { timing, judge } = watch.watchFile;
   const worlds = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
   const drawn = new Map<number, World>();
@@ -42,6 +43,7 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
     judge,
     openings,
     lengthMs,
+    unseen,
     // Each interval meets the same years: drawn once.
     worldOf: (year: number): World => {
       const world = drawn.get(year) ?? worlds('agreement', year);
@@ -71,7 +73,7 @@ const [fewestYears, mostYears] = [8, 20];
 /** Null: the log has too few days or openings to compare. */
 export function openingsAgreementOf(
   { profile }: ProfileFit,
-  { start, lengthMs, openings }: LoggedDoor,
+  { start, lengthMs, openings, unseen }: LoggedDoor,
 ): OpeningsAgreement | null {
   const worlds = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
   const drawn: number[] = [];
@@ -81,7 +83,7 @@ export function openingsAgreementOf(
     drawn.push(year);
     all += year;
   }
-  const days = loggedDays(start, lengthMs, openings);
+  const days = loggedDays(start, lengthMs, openings, { unseen });
   const countsOf = (isWeekend: boolean): readonly number[] =>
     days.filter(({ weekend }) => weekend === isWeekend).map((day) => day.openings.length);
   const daily = { weekdays: countsOf(false), weekendDays: countsOf(true) };

@@ -88,7 +88,8 @@ export async function fitted(
   const { io, leaveOpenAfterMs } = on;
   const timeline = await loadTimeline(file, on.watchFile ?? defaultWatchFile(), options, io);
   const { start, world } = timeline;
-  const door = { start, lengthMs: world.lengthMs, openings: world.openings };
+  const { lengthMs, openings } = world;
+  const door = { start, lengthMs, openings, unseen: timeline.logged?.unseen };
   const asLogged = options.asLogged === true;
   const fit = fitProfile(door, leaveOpenAfterMs, asLogged);
   if (fit !== null) {

@@ -22,10 +22,9 @@ import {
 
 /** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
 export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
-  const { openings, lengthMs, unended, brief } = fit;
-  const cut = unended === 0 ? '' : `, ${String(unended)} without an end in it`;
+  const { openings, seenMs, brief } = fit;
   return [
-    `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)}${cut}`,
+    `${counted(openings, 'opening')} in ${roughDurationText(seenMs)}${cutText(fit)}${unseenText(fit)}`,
     yearText(fit),
     ...(asLogged
       ? [
@@ -39,6 +38,24 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
   ];
 }
 
+/** What of the log nobody saw. */
+function unseenText({ lengthMs, seenMs }: ProfileFit): string {
+  if (seenMs === lengthMs) return '';
+  return `; ${roughDurationText(lengthMs - seenMs)} in which the log has no state are left out`;
+}
+
+/** Openings of no known length, and what they count as. */
+function cutText({ unbegun, unended, unknown }: ProfileFit): string {
+  const cut = [
+    ...(unbegun === 0 ? [] : [`${String(unbegun)} without a beginning`]),
+    ...(unended === 0 ? [] : [`${String(unended)} without an end`]),
+  ];
+  if (cut.length === 0) return '';
+  const left =
+    unknown === 0 ? '' : `; ${String(unknown)} may be brief or a leave-open, and counts as neither`;
+  return `, ${cut.join(' and ')} in it (a leave-open if it was seen open for leaveOpenAfter, of at least that length${left})`;
+}
+
 /** The average count of openings per year of the profile, some of which fall while the door is already open and are left out; what that is computed from, and what the log alone would have. */
 export interface OpeningsPerYear {
   readonly mean: number;
@@ -47,7 +64,12 @@ export interface OpeningsPerYear {
   readonly ofLog: number;
 }
 
-export function openingsPerYear({ profile, openings, lengthMs }: ProfileFit): OpeningsPerYear {
+export function openingsPerYear({
+  profile,
+  openings,
+  unbegun,
+  seenMs,
+}: ProfileFit): OpeningsPerYear {
   const { days, visits } = profile;
   const hours = ['weekday', 'weekend'];
   const from =
@@ -56,7 +78,7 @@ export function openingsPerYear({ profile, openings, lengthMs }: ProfileFit): Op
       : visits === undefined
         ? ['openingsPerHour', ...hours.map((key) => `${key}Factor`)]
         : ['perHour', ...hours, 'openings'].map((key) => `visits.${key}`);
-  const ofLog = (openings * daysAYear) / Math.max(1, lengthMs / dayMs);
+  const ofLog = ((openings - unbegun) * daysAYear) / Math.max(1, seenMs / dayMs);
   return { mean: openingsAYear(profile), from, ofLog };
 }
 
@@ -65,7 +87,7 @@ const daysAYear = 365;
 function yearText(fit: ProfileFit): string {
   const { mean, from, ofLog } = openingsPerYear(fit);
   const year = `about ${figure(mean)} (${figure(mean / daysAYear)} per day)`;
-  const log = `The log alone, ${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}, would be ${figure(ofLog)}${shortText(fit.lengthMs)}`;
+  const log = `The log alone, ${counted(fit.openings - fit.unbegun, 'opening')} in ${roughDurationText(fit.seenMs)}, would be ${figure(ofLog)}${shortText(fit.seenMs)}`;
   const source = fit.profile.days === undefined ? listText(from) : 'the days of the log';
   return `openings per year: ${year}, computed from ${source}, with 5 weekdays and 2 weekend days per week; some of these fall while the door is already open and are left out. ${log}`;
 }
@@ -82,12 +104,12 @@ function processText({ process, profile }: ProfileFit): string {
 }
 
 function leaveOpenText(fit: ProfileFit, asLogged: boolean): string {
-  const { leaveOpen, lengthMs, profile } = fit;
+  const { leaveOpen, seenMs, profile } = fit;
   const evidence = evidenceOf(profile);
   if (leaveOpen === null || evidence === null)
-    return `leave-opens: none; ${noneText(lengthMs)}${addedText(fit, asLogged)}`;
+    return `leave-opens: none; ${noneText(seenMs)}${addedText(fit, asLogged)}`;
   const { low, high } = leaveOpensIn(evidence, 0.95);
-  const rate = `${figure(low, 'down')} to ${figure(high, 'up')} per year (95 %${shortText(lengthMs)})`;
+  const rate = `${figure(low, 'down')} to ${figure(high, 'up')} per year (95 %${shortText(seenMs)})`;
   const lengths = asLogged ? String(leaveOpen.count) : fitText(leaveOpen);
   return `leave-opens: ${lengths}; ${rate}${addedText(fit, asLogged)}`;
 }
@@ -141,29 +163,26 @@ function distributionText(distribution: DurationDistribution): string {
   }
 }
 
-export function isShortLog({
-  openings,
-  lengthMs,
-}: Pick<ProfileFit, 'openings' | 'lengthMs'>): boolean {
-  return isTooShort({ days: lengthMs / dayMs, openings });
+export function isShortLog({ openings, seenMs }: Pick<ProfileFit, 'openings' | 'seenMs'>): boolean {
+  return isTooShort({ days: seenMs / dayMs, openings });
 }
 
 /** What a log leaves open, as warnings. */
 export function evidenceWarnings(
-  { openings, lengthMs, leaveOpen }: ProfileFit,
+  { openings, seenMs, leaveOpen }: ProfileFit,
   file: string,
 ): readonly Diagnostic[] {
   const warnings: Diagnostic[] = [];
-  if (isShortLog({ openings, lengthMs })) {
+  if (isShortLog({ openings, seenMs })) {
     const { low, high } = countInterval(openings, 0.95);
-    const days = Math.max(1, lengthMs / dayMs);
+    const days = Math.max(1, seenMs / dayMs);
     warnings.push({
       code: 'log-too-short',
       severity: 'warning',
       source: { file },
-      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} ${openings === 1 ? 'shows' : 'show'} little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(lengthMs)}`,
+      message: `${counted(openings, 'opening')} in ${roughDurationText(seenMs)} ${openings === 1 ? 'shows' : 'show'} little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(seenMs)}`,
       hint:
-        lengthMs < 7 * dayMs
+        seenMs < 7 * dayMs
           ? 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers'
           : `${counted(openings, 'opening')} are few: log for longer, for a few dozen`,
     });
@@ -173,7 +192,7 @@ export function evidenceWarnings(
       code: 'no-leave-opens',
       severity: 'warning',
       source: { file },
-      message: `the log has no leave-open, so simulated years have none, and misses cannot be estimated; ${noneText(lengthMs)}`,
+      message: `the log has no leave-open, so simulated years have none, and misses cannot be estimated; ${noneText(seenMs)}`,
       hint: 'write what you know into the profile, such as leaveOpen: { share: 0.5%, duration: { lognormal: { median: 15m, sigma: 0.8 } } }',
     });
   }

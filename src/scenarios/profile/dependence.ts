@@ -13,15 +13,23 @@ const fewestPairs = 12;
 const beyondChance = 2.39;
 const strongest = 0.95;
 
-/** @param within for each gap, the probability that it lies within a visit. */
-export function dependenceOf(openings: Spans, within: Float64Array): VisitDependence | null {
+/**
+ * @param within for each gap, the probability that it lies within a visit.
+ * @param isWhole 0: nobody saw all of it, so its length is not known; absent: all were seen.
+ */
+export function dependenceOf(
+  openings: Spans,
+  within: Float64Array,
+  isWhole?: Uint8Array,
+): VisitDependence | null {
+  const isKnown = (index: number): boolean => isWhole?.[index] !== 0;
   const at: number[] = [];
   for (
     let index = 0;
     index + 1 < openings.fromMs.length && at.length < mostDependencePairs;
     index += 1
   ) {
-    if (cellAt(within, index) > 0.5) at.push(index);
+    if (cellAt(within, index) > 0.5 && isKnown(index) && isKnown(index + 1)) at.push(index);
   }
   if (at.length < fewestPairs) return null;
   const lengthOf = (index: number): number =>

@@ -7,7 +7,7 @@ import {
   mostOpeningsAnHour,
   mostOpeningsAVisit,
 } from '../../model/index.js';
-import type { Spans } from '../../world/index.js';
+import { knownOpenings, type SeenDoor, seenMsOf } from '../../verdict/index.js';
 import type {
   CountDistribution,
   DurationDistribution,
@@ -15,6 +15,7 @@ import type {
   UsageProfile,
   VisitHabit,
 } from '../types.js';
+import { type BusyTimes, busyTimes } from './busy.js';
 import { dependenceOf } from './dependence.js';
 import { fitVisits, type GapShape, type Gaps, gapsOf, type VisitFit } from './fit-visits.js';
 import { hourSpans } from './hour-spans.js';
@@ -25,10 +26,8 @@ import { meanOpenings } from './visit-draws.js';
 const fewestToFit = 3;
 
 /** What is fitted to. */
-export interface LoggedDoor {
+export interface LoggedDoor extends SeenDoor {
   readonly start: TimelineStart;
-  readonly lengthMs: number;
-  readonly openings: Spans;
 }
 
 /** How the process of openings was fitted. */
@@ -51,10 +50,13 @@ export interface FittedProcess {
 }
 
 export function fitProcess(door: LoggedDoor): FittedProcess {
-  const { openings, lengthMs, start } = door;
-  const count = openings.fromMs.length;
-  if (count < fewestToFit || lengthMs < dayMs) return flat(count, lengthMs);
-  const gaps = gapsOf(withStart(openings), hourSpans(start, lengthMs), lengthMs);
+  const { lengthMs, start } = door;
+  const busy = busyTimes(door, knownOpenings(door, 0));
+  const count = busy.isBegun.reduce((sum, one) => sum + one, 0);
+  const seenMs = seenMsOf(door);
+  if (count < fewestToFit || seenMs < dayMs) return flat(count, seenMs);
+  const { spans, isBegun } = withStart(busy);
+  const gaps = gapsOf(spans, hourSpans(start, lengthMs), lengthMs, isBegun);
   const fits = (['none', 'exponential', 'lognormal'] as const).map((kind) => {
     const fit = fitVisits(gaps, kind);
     const parameters = { none: 0, exponential: 2, lognormal: 3 }[kind];
@@ -62,9 +64,9 @@ export function fitProcess(door: LoggedDoor): FittedProcess {
   });
   const single = fits[0];
   const best = fits.toSorted((a, b) => a.criterion - b.criterion)[0];
-  if (single === undefined || best === undefined) return flat(count, lengthMs);
+  if (single === undefined || best === undefined) return flat(count, seenMs);
   const model = best.kind === 'none' ? 'single' : 'visits';
-  const habit = best.kind === 'none' ? null : habitOf(door, gaps, best.fit);
+  const habit = best.kind === 'none' ? null : habitOf(busy, gaps, best.fit);
   return {
     how: { model, gain: single.criterion - best.criterion, gaps: gaps.ms.length },
     rates: ratesOf(habit === null ? best.fit : asOften(best.fit, habit.openings)),
@@ -74,19 +76,21 @@ export function fitProcess(door: LoggedDoor): FittedProcess {
 }
 
 /** Where the log begins before its first opening, the door counts as shut from there on. */
-function withStart(openings: Spans): Spans {
-  if (cellAt(openings.fromMs, 0) <= 0) return openings;
+function withStart(busy: BusyTimes): Pick<BusyTimes, 'spans' | 'isBegun'> {
+  const { spans, isBegun } = busy;
+  if (cellAt(spans.fromMs, 0) <= 0) return busy;
   return {
-    fromMs: Float64Array.from([-1, ...openings.fromMs]),
-    toMs: Float64Array.from([0, ...openings.toMs]),
+    spans: {
+      fromMs: Float64Array.from([-1, ...spans.fromMs]),
+      toMs: Float64Array.from([0, ...spans.toMs]),
+    },
+    isBegun: Uint8Array.from([0, ...isBegun]),
   };
 }
 
 /** Too little for any shape: as many openings a day as there were, at any hour. */
-function flat(count: number, lengthMs: number): FittedProcess {
-  const perHour = rounded(
-    Math.min(mostOpeningsAnHour, count / (24 * Math.max(1, lengthMs / dayMs))),
-  );
+function flat(count: number, seenMs: number): FittedProcess {
+  const perHour = rounded(Math.min(mostOpeningsAnHour, count / (24 * Math.max(1, seenMs / dayMs))));
   return {
     how: { model: 'flat', gain: 0, gaps: 0 },
     rates: {
@@ -117,11 +121,12 @@ function ratesOf({ perHour, weekend }: VisitFit): Hours {
   };
 }
 
-function habitOf(door: LoggedDoor, gaps: Gaps, fit: VisitFit): VisitHabit {
-  const lead = gaps.ms.length - door.openings.fromMs.length;
-  const dependence = dependenceOf(door.openings, fit.within.subarray(lead));
+function habitOf({ spans, isBegun, isWhole }: BusyTimes, gaps: Gaps, fit: VisitFit): VisitHabit {
+  const lead = gaps.ms.length - spans.fromMs.length;
+  const within = fit.within.subarray(lead);
+  const dependence = dependenceOf(spans, within, isWhole);
   return {
-    openings: countsOf(fit, fit.within.subarray(lead)),
+    openings: countsOf(fit, within, isBegun),
     gap: gapDistribution(fit.shape),
     ...(dependence === null ? {} : { dependence }),
   };
@@ -133,13 +138,13 @@ const fewestVisits = 10;
 const unlikeGeometric = 3;
 
 /** Geometric, as the likelihood has it, unless the visits in the log are plainly of other sizes: then those. */
-function countsOf(fit: VisitFit, within: Float64Array): CountDistribution {
+function countsOf(fit: VisitFit, within: Float64Array, isBegun: Uint8Array): CountDistribution {
   const counts: number[] = [];
   let count = 0;
-  for (const share of within) {
-    count += 1;
+  for (const [index, share] of within.entries()) {
+    count += isBegun[index] ?? 0;
     if (share > 0.5) continue;
-    counts.push(Math.min(mostListedInVisit, count));
+    if (count > 0) counts.push(Math.min(mostListedInVisit, count));
     count = 0;
   }
   const mean = counts.reduce((sum, one) => sum + one, 0) / Math.max(1, counts.length);

@@ -32,8 +32,16 @@ export interface Gaps {
   readonly hours: Float64Array;
 }
 
-/** @param untilMs the end of what is known: the last gap is cut off there. */
-export function gapsOf(openings: Spans, spans: HourSpans, untilMs: number): Gaps {
+/**
+ * @param untilMs the end of what is known: the last gap is cut off there.
+ * @param isBegun 0: nobody saw an opening begin there, so the gap before it is cut off; absent: each begins with one.
+ */
+export function gapsOf(
+  openings: Spans,
+  spans: HourSpans,
+  untilMs: number,
+  isBegun?: Uint8Array,
+): Gaps {
   const count = openings.fromMs.length;
   const ms = new Float64Array(count);
   const endKind = new Uint8Array(count);
@@ -55,7 +63,7 @@ export function gapsOf(openings: Spans, spans: HourSpans, untilMs: number): Gaps
       fromHere = endMs;
       if (fromHere < toMs) here += 1;
     }
-    const isCut = index === count - 1;
+    const isCut = index === count - 1 || isBegun?.[index + 1] === 0;
     // An opening at a full hour is of the hour that begins.
     const last = Math.min(
       spans.kind.length - 1,

@@ -51,13 +51,15 @@ const fewDays = 7;
 interface Sampled {
   readonly door: LoggedDoor;
   readonly days: readonly LoggedDay[];
+  /** As many independent leave-opens as those of the log are worth. */
+  readonly apart: number;
   readonly leaveOpenAfterMs: number;
   readonly process: FittedProcess;
   readonly habits: UsageProfile;
 }
 
 export function resamplesOf(sampled: Sampled): readonly (readonly number[])[] {
-  const { door, days } = sampled;
+  const { door, days, apart: clusters } = sampled;
   const count = door.openings.fromMs.length;
   const many = Math.min(
     days.length,
@@ -76,7 +78,6 @@ export function resamplesOf(sampled: Sampled): readonly (readonly number[])[] {
       Array.from({ length: drawnDays }, () => itemAt(days, stream.whole(0, days.length - 1))),
     ),
   );
-  const clusters = leaveOpensApart(days, sampled.leaveOpenAfterMs);
   const base = isWhole ? measured(sampled, days) : meanOfEach(values);
   return values.map((here, row) => {
     const stream = itemAt(streams, row);

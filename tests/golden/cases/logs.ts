@@ -49,6 +49,16 @@ export const logCases: readonly GoldenCase[] = [
     { files },
   ),
   golden(
+    'profile/partly-seen',
+    [
+      'profile doors.csv --where sensor=hatch -c watch.yaml',
+      'profile doors.csv --where sensor=hatch -c watch.yaml --from 2026-05-04T10:03Z --until 2026-05-09T09:20Z --json',
+      'profile doors.csv --where sensor=hatch -c watch.yaml --as-logged',
+      'estimate --profile-from doors.csv --where sensor=hatch -c watch.yaml --years 2 --jobs 1',
+    ],
+    { files },
+  ),
+  golden(
     'logs/cut-openings',
     [
       'replay doors.csv --where sensor=hatch -c watch.yaml --from 2026-05-04T10:03Z --until 2026-05-09T09:20Z --every-phase # status 1',
