@@ -1,4 +1,4 @@
-// Lengths of openings, of which some are known to be at least so long: nobody saw their beginning or their end. By Kaplan and Meier
+// Lengths of openings, of which some are known only to exceed what was seen: nobody saw their beginning or their end. By Kaplan and Meier
 // (J. Am. Stat. Assoc. 53 (1958)) each of those is as likely to be any of the longer ones; the longest of all counts as it was seen.
 import { itemAt } from '../../base/index.js';
 import type { KnownOpening } from '../../verdict/index.js';
