@@ -176,7 +176,7 @@ function lowText(answer: BatteryAnswer): string {
 }
 
 /** The message that the watch file sets, and how long before the end it comes. */
-function setText({ lowSet }: BatteryAnswer): string {
+function setText({ lowSet, supply }: BatteryAnswer): string {
   if (lowSet === null) return '; the watch file sends no such message';
   const { level, usableLeftPpm, endMv, beforeEndMs, busiest } = lowSet;
   const byVoltage = level.kind === 'voltage';
@@ -195,7 +195,16 @@ function setText({ lowSet }: BatteryAnswer): string {
     busiest === null || busyMs === null
       ? ''
       : `, and about ${about(busyMs)} before it at the average use of ${plainCut(busiest.name, 100)}`;
-  return `${set}${share}, about ${about(beforeEndMs)} before the end at a door that nobody opens${inUse}`;
+  return `${set}${share}, about ${about(beforeEndMs)} before the end at a door that nobody opens${inUse}${byVoltage ? coldVoltageText(supply) : ''}`;
+}
+
+/** Below this the voltage of a cell under the current of a check is clearly lower than in a room. */
+const roomCelsius = 20;
+
+/** The curve holds for the cold only as far as it is squeezed into what the cold leaves. */
+function coldVoltageText({ derating }: SupplySettings): string {
+  if (derating === null || derating.celsius >= roomCelsius) return '';
+  return `. A cell at ${String(derating.celsius)} °C also gives less voltage at once, which is not in this figure (common practice, no source), so the message may come earlier: measure the voltage in the cold, or use at: with a share of the charge`;
 }
 
 function silenceText(answer: BatteryAnswer): string {

@@ -65,6 +65,22 @@ export const yearCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden(
+    'battery/low-voltage-in-the-cold',
+    ['battery -c cold.yaml', 'battery -c room.yaml', 'battery -c share.yaml'],
+    {
+      files: Object.fromEntries(
+        [
+          ['cold', 'atVoltage: 2.5V', -10],
+          ['room', 'atVoltage: 2.5V', 20],
+          ['share', 'at: 20%', -10],
+        ].map(([name, low, celsius]) => [
+          `${name}.yaml`,
+          `watch: { checkInterval: 3m, lowBattery: { ${low} } }\njudge: { leaveOpenAfter: 10m }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 2, celsius: ${celsius}, regulator: { kind: boost, quiescent: 60uA, efficiency: 85% } }\n`,
+        ]),
+      ),
+    },
+  ),
   golden('battery/heartbeat', ['battery -c heartbeat.yaml']),
   golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
   golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
