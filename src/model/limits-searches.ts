@@ -170,12 +170,6 @@ export const mostInSeries = 150;
 /** Brief visits in a row: more than a day has. */
 export const mostBriefVisits = 40;
 
-/** Findings of a timeline within which the one that a hunt found is explained. */
-export const mostHuntReasons = 20;
-
-/** Findings of a timeline of a firmware that get a reason. */
-export const mostRigReasons = 20;
-
 /** Breaches of one property in one timeline that are compared with the machine: each takes runs of its own. */
 export const mostExcusedBreaches = 8;
 
@@ -247,7 +241,5 @@ related(mostChapters, mostStrokes, 'quiet stretches take time');
 related(mostTriedRests, mostWrittenRests, 'what is tried can be written down');
 related(mostWitnessTries, mostSimplified, 'an answer is waited for, a finding once');
 related(mostResampleOpenings, mostResampledOpenings, 'one resample is one of all');
-related(mostHuntReasons, mostReportReasons, 'a finding is among the first reasons of a page');
-related(mostRigReasons, mostReportReasons, 'a hunt explains no more than a page');
 related(mostExcusedBreaches, mostShrinks, 'what is excused takes less than what is found');
 related(mostFitGaps, mostFitSteps, 'every fit has at least one round');

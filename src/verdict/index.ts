@@ -1,7 +1,7 @@
 // Verdict: did the watch keep its promise. It compares a trace with the truth and says why where it did not.
 // It refuses to know how the trace came about.
 
-export { type Explanation, explain, type Wanted } from './explain/index.js';
+export { type Explanation, explain, explainAlertWhole, type Wanted } from './explain/index.js';
 export { type JudgedTrace, judge, openAtEnd } from './judge.js';
 export type {
   AlertKind,

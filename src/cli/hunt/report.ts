@@ -8,13 +8,14 @@ import {
   roughDurationText,
   roundedDurationText,
 } from '../../base/index.js';
-import type { Adversity, Breach, Finding, Property } from '../../hunt/index.js';
+import type { Adversity, Finding, Property } from '../../hunt/index.js';
 import type { TimingRanges } from '../../model/index.js';
 import type { Mutant } from '../../mutants/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
 import type { Paint } from '../layout/paint.js';
 import { courseLines } from './course.js';
 import type { ProofLine } from './proof-line.js';
+import type { Reason } from './why.js';
 
 /** Counterexamples of one property that do not count. */
 export interface Excused {
@@ -63,8 +64,7 @@ export interface HuntView {
     readonly verdict: Verdict;
     /** What the faulty watch made of the same timeline. */
     readonly mutantSummary: Summary | null;
-    /** Why, in the words of a replay. */
-    readonly sentences: readonly string[];
+    readonly reasons: readonly Reason[];
     /** What decided it, line by line. */
     readonly deciding: readonly string[];
     /** The device's times, with their ranges. */
@@ -171,7 +171,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     `The smallest timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${durationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
     '',
-    ...found.sentences.map((sentence) => `${whyOf(breach)}: ${plain(sentence)}.`),
+    ...found.reasons.map(({ of, sentence }) => `${of}: ${plain(sentence)}.`),
     `Verdict: ${verdictText(summary)}.`,
     ...found.deciding.map(plain),
     ...(found.mutantSummary === null
@@ -186,14 +186,6 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     ...(found.next === null ? [] : [`Next:    ${plain(found.next)}`]),
     ...(found.saved === null ? ['', 'The same as a scenario (-o FILE writes it to a file):'] : []),
   ];
-}
-
-/** These break because the alert was decided at all; others because of its fate. */
-const ofTheDecision: readonly string[] = ['no-false-alarm', 'quiet'];
-
-function whyOf({ property, subject }: Breach): string {
-  const isOfItsFate = subject?.kind === 'alert' && !ofTheDecision.includes(property);
-  return isOfItsFate ? 'Why the alert was decided' : 'Why';
 }
 
 /** Below the report, where the finding was not written to a file: to be copied, and so as it is on every terminal. */

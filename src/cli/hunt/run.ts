@@ -18,10 +18,10 @@ import {
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
-import { mostHuntedRuns, mostHuntReasons } from '../../model/index.js';
+import { mostHuntedRuns } from '../../model/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
-import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
+import type { Explanation, Verdict } from '../../verdict/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -46,6 +46,7 @@ import {
   scenarioBelow,
 } from './report.js';
 import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
+import { type Reason, reasonOf, reasonsFor } from './why.js';
 
 /** Timelines between two looks at the clock. */
 const runsAtOnce = 100;
@@ -72,8 +73,12 @@ export interface HuntedDevice {
   readonly properties: readonly NamedProperty[];
   /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
   readonly excused: () => ExcusedBreaches;
-  /** Sentences on what went wrong in an experiment that it has just run. */
-  readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
+  /** Sentences on an opening or an alert of an experiment that it has just run. */
+  readonly explained: (
+    experiment: Experiment,
+    verdict: Verdict,
+    subject: NonNullable<Breach['subject']>,
+  ) => readonly Explanation[];
   /** What decided a breach, line by line. */
   readonly deciding: (experiment: Experiment, subject: Breach['subject']) => readonly string[];
   /** Whether it decides like the machine of the watch file, each instant at most this far from where it is due. */
@@ -266,14 +271,17 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
   const { found, scenario } = result;
   if (found === null || scenario === null) return { ...base, found: null };
   const ran = runTrial(question, found.trial);
-  const { program, judge } = question;
+  const { program } = question;
   const { timing } = found.trial;
   const experiment = { program, timing, world: ran.world, seed: trialSeed };
-  const { verdict } = ran;
-  const explanations =
-    device === null
-      ? explain({ experiment, verdict, asked: judge, limit: mostHuntReasons })
-      : device.explained(experiment, verdict);
+  const ofDevice = ({ explained }: HuntedDevice): readonly Reason[] => {
+    const { subject } = found.breach;
+    if (subject === null) return [];
+    return explained(experiment, ran.verdict, subject).map(({ sentence }) => ({
+      of: reasonOf(found.breach),
+      sentence,
+    }));
+  };
   const replayWords = [options.output ?? 'FILE', ...watchOf(one)];
   return {
     ...base,
@@ -281,9 +289,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       finding: found,
       verdict: ran.verdict,
       mutantSummary: faulty === null ? null : summaryOf(ran, faulty.program),
-      sentences: explanations
-        .filter(({ subject }) => isSame(subject, found.breach.subject))
-        .map(({ sentence }) => sentence),
+      reasons: device === null ? reasonsFor(found.breach, ran, experiment) : ofDevice(device),
       deciding: [
         ...(device?.deciding(experiment, found.breach.subject) ?? []),
         ...(device?.isLikeTheMachine(experiment, underASecondMs) === true &&
@@ -376,11 +382,4 @@ function isWithinASecond(question: HuntQuestion, { trial, drawn }: Finding): boo
   if ((question.toleranceMs ?? 0) > 0) return false;
   const tolerant = { ...question, toleranceMs: underASecondMs };
   return [trial, drawn].every((one) => breachOf(tolerant, one) === null);
-}
-
-function isSame(
-  subject: { readonly kind: string; readonly index: number },
-  other: { readonly kind: string; readonly index: number } | null,
-): boolean {
-  return other !== null && subject.kind === other.kind && subject.index === other.index;
 }

@@ -8,7 +8,7 @@ import {
   type NamedProperty,
   unlessTheMachine,
 } from '../../hunt/index.js';
-import { mostExcusedBreaches, mostRigReasons } from '../../model/index.js';
+import { mostExcusedBreaches } from '../../model/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntOptions } from '../hunt/options.js';
@@ -116,11 +116,12 @@ export function huntedFirmware(
       const run = runOf(experiment, true);
       return conformance(run, simulate(experiment), watchFile.watch, toleranceMs) === null;
     },
-    explained: (experiment, verdict) =>
+    explained: (experiment, verdict, { kind, index }) =>
       rigExplanations(runOf(experiment, true), verdict, {
         experiment,
-        limit: mostRigReasons,
-        undelivered: true,
+        limit: 1,
+        every: true,
+        wanted: (one) => one.kind === kind && one.index === index,
       }),
   };
 }

@@ -163,7 +163,7 @@ function firstFinding(
 
 /**
  * Sentences on what was missed, late or false, in the order of the timeline within each.
- * @param undelivered also on alerts that were not delivered.
+ * @param every on alerts of each kind.
  */
 export function rigExplanations(
   run: RigRun,
@@ -171,13 +171,13 @@ export function rigExplanations(
   {
     experiment,
     limit,
-    undelivered = false,
+    every = false,
     worst = null,
     wanted = () => true,
   }: {
     readonly experiment: Experiment;
     readonly limit: number;
-    readonly undelivered?: boolean;
+    readonly every?: boolean;
     /** An opening that is explained although it was reported in time. */
     readonly worst?: number | null;
     /** Absent: all of them. */
@@ -202,9 +202,7 @@ export function rigExplanations(
       }),
     );
   const alerts = [...verdict.alerts.entries()]
-    .filter(
-      ([, { kind, deliveredMs }]) => kind === 'false' || (undelivered && deliveredMs === null),
-    )
+    .filter(([, { kind }]) => kind === 'false' || every)
     .filter(([index]) => wanted({ kind: 'alert', index }))
     .slice(0, limit)
     .map(

@@ -1,11 +1,11 @@
-// Why an alert was false, as claims.
+// Why an alert was decided, of the false ones above all, as claims.
 import { invariant, itemAt } from '../../base/index.js';
 import { firstAfter, spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
 import type { Clause } from './clause.js';
 import { type Evidence, instantsOf, lastChecksUpTo } from './evidence.js';
 
-/** The reason for a false alert, and the open checks that it was decided on. */
+/** What an alert was decided on, and the open checks among that. */
 export function explainAlert(
   evidence: Evidence,
   index: number,

@@ -8,7 +8,7 @@ import { explainAlert } from './alert.js';
 import { causeOf } from './causes.js';
 import type { Clause } from './clause.js';
 import { evidenceOf, instantsOf, type Span } from './evidence.js';
-import { explainOpening } from './opening.js';
+import { explainOpening, undelivered } from './opening.js';
 import { sentenceOf } from './words.js';
 
 /** One plain sentence on a missed or late leave-open, or on a false alert. */
@@ -68,6 +68,20 @@ export function explain(on: {
       return { subject: { kind: 'alert', index }, ...wordsOf(clauses), checksMs };
     }),
   ];
+}
+
+/** Why an alert was decided, of whichever kind it is, and why it was not delivered; `fate` is null where it was. */
+export function explainAlertWhole(
+  on: Omit<Parameters<typeof explain>[0], 'limit' | 'wanted'>,
+  index: number,
+): { readonly decided: string; readonly fate: string | null } {
+  const { decidedMs } = itemAt(on.verdict.alerts, index);
+  const evidence = evidenceOf(on, [{ fromMs: decidedMs, toMs: decidedMs }]);
+  const alert = itemAt(evidence.trace.alerts, index);
+  return {
+    decided: sentenceOf(explainAlert(evidence, index).clauses),
+    fate: alert.deliveredMs === null ? sentenceOf([undelivered(evidence, [alert])]) : null,
+  };
 }
 
 function wordsOf(clauses: readonly Clause[]): Pick<Explanation, 'sentence' | 'cause'> {

@@ -92,7 +92,8 @@ function isReset({ atMs, backMs }: Evidence['faults'], ms: number): boolean {
   return atMs[fault] === ms && backMs[fault] === ms;
 }
 
-function undelivered(evidence: Evidence, own: readonly AlertRecord[]): Clause {
+/** Of alerts none of which was delivered. */
+export function undelivered(evidence: Evidence, own: readonly AlertRecord[]): Clause {
   return {
     kind: 'undelivered',
     fates: fatesOf(evidence, own),
