@@ -44,7 +44,7 @@ function order(a: number, b: number): number {
 
 /**
  * Those whose rate lies within the interval of the least. Where the profile is in doubt: over the profile and all its
- * resamples, so that none is kept that only this log makes look good.
+ * resamples, so that no choice is kept that is good for this log alone.
  */
 function fewest(trials: readonly Trial[], name: WeighedName): readonly Trial[] {
   const isInDoubt = trials.every(({ years }) => years.overall !== undefined);

@@ -76,7 +76,7 @@ export function* mutantsReport(
 }
 
 const leftOutWords = {
-  failed: 'it fails with the watch itself, so a mistake would change nothing',
+  failed: 'it fails with the watch itself, so it cannot show a mistake',
   unreadable: 'it could not be read',
 } as const;
 
@@ -144,7 +144,7 @@ function groupsOf(
 function expectationWords(by: string, add: string | null): string {
   const file = plainCut(by, 60);
   if (add === null)
-    return `Another scenario: ${file} shows these, but expect: has no word for them`;
+    return `Another scenario: ${file} shows these mistakes, but expect: has no key for what differs`;
   return `In ${file}, under expect: ${add} (if ${add.split(':', 1)[0] ?? ''}: is there already, change it)`;
 }
 
@@ -166,7 +166,7 @@ function hintFor({ name }: MutantFinding, { watches }: AgainstMutants, folder: s
   const output = path.join(folder, `${name}.yaml`);
   const words = ['hunt', ...watchWords(watch?.file ?? null), '--mistake', name, '-o', output];
   return nextLine(
-    `a scenario for this suite that notices ${name} (do the same for each of the others)`,
+    `write a scenario that notices ${name} (and in the same way one for each of the others)`,
     words,
   );
 }
