@@ -3,7 +3,12 @@
 // It refuses to sample.
 
 export { gapsOf } from './advice/blind-band.js';
-export { type FalseAlarmsPerYear, priceClauses } from './advice/prices.js';
+export {
+  type FalseAlarmsPerYear,
+  priceClauses,
+  repeatsClause,
+  repeatsEveryMs,
+} from './advice/prices.js';
 export { type Demanded, type Obstacle, obstacleOf } from './advice/remedies.js';
 export type {
   Aliasing,

@@ -1,5 +1,6 @@
 // From what was tried to what is worth choosing between, and what to choose.
 import type { WatchSettings } from '../machine/index.js';
+import { keepsAtRest } from './at-rest.js';
 import { choose, type Preference } from './choose.js';
 import { type FrontPoint, frontOf } from './front.js';
 import { changesFrom } from './grid.js';
@@ -14,7 +15,7 @@ import {
   shortfallsOf,
   type TuneRequirements,
 } from './requirements.js';
-import type { Trial } from './trial.js';
+import { nothingAtRest, type RestRequirements, type Trial } from './trial.js';
 
 export interface TuneAnswer {
   /** Settings that meet every requirement; without any, all that were tried. */
@@ -33,10 +34,13 @@ export interface TuneAnswer {
   readonly present: Trial | null;
   /** They also meet every requirement. */
   readonly presentMeets: boolean;
+  /** What is required at rest beside bounds from any state. */
+  readonly restRequired: RestRequirements;
+  /** For each requirement that may be relaxed alone, the settings to take then: those that keep what holds at rest go first. */
   readonly relaxations: readonly Relaxation[];
   /** What none of the settings meets, whatever the other requirements are. */
   readonly outOfReach: readonly Shortfall[];
-  /** Where no single requirement is to blame: what comes nearest. */
+  /** Where no single requirement is to blame, or relaxing one gives up what holds at rest: what comes nearest without that. */
   readonly nearest: { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null;
 }
 
@@ -56,6 +60,8 @@ export function boundsMissed(
 export interface Weighing {
   readonly prefer?: Preference;
   readonly present?: Trial | null;
+  /** What is required at rest where bounds are from any state; default: nothing. */
+  readonly restRequired?: RestRequirements;
 }
 
 /**
@@ -67,11 +73,13 @@ export function weigh(
   watch: WatchSettings,
   trials: readonly Trial[],
   requirements: TuneRequirements,
-  { prefer = 'sure', present = null }: Weighing = {},
+  { prefer = 'sure', present = null, restRequired = nothingAtRest }: Weighing = {},
 ): TuneAnswer {
   const known = trials.filter(({ proved }) => proved.isKnown);
+  const isKept = keepsAtRest(present, restRequired);
+  const kept = known.filter(isKept);
   const weighed = (asked: TuneRequirements): Weighted =>
-    meetingOf(watch, known, { asked, prefer, present });
+    meetingOf(watch, known, { asked, prefer, present, restRequired, isKept });
   const { meeting, candidates, front, recommended, presentMeets } = weighed(requirements);
   const isPossible = meeting.length > 0;
   // What the same search would recommend once the requirements are relaxed.
@@ -79,8 +87,13 @@ export function weigh(
     shortfalls.every(({ got }) => Number.isFinite(got))
       ? (weighed(relaxed(requirements, shortfalls)).recommended ?? trial)
       : trial;
-  const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
-  const nearest = isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements);
+  const relaxations = isPossible ? [] : relaxationsIn(known, kept, requirements);
+  const isAlone = relaxations.some(({ trial }) => isKept(trial));
+  const isNearer = relaxations.length === 0 || kept.length > 0;
+  const nearest =
+    isPossible || isAlone || !isNearer
+      ? null
+      : nearestOf(kept.length > 0 ? kept : known, requirements);
   return {
     pool: isPossible ? 'meeting' : 'all',
     meeting: meeting.length,
@@ -90,11 +103,23 @@ export function weigh(
     prefer,
     present,
     presentMeets,
+    restRequired,
     relaxations: relaxations.map((one) => ({ ...one, trial: then([one], one.trial) })),
     outOfReach: isPossible ? [] : outOfReach(known, requirements),
     nearest:
       nearest === null ? null : { ...nearest, trial: then(nearest.shortfalls, nearest.trial) },
   };
+}
+
+/** Relaxations that keep what holds at rest; then, of requirements that have none such, the others. */
+function relaxationsIn(
+  known: readonly Trial[],
+  kept: readonly Trial[],
+  requirements: TuneRequirements,
+): readonly Relaxation[] {
+  const first = relaxationsOf(kept, requirements);
+  const others = relaxationsOf(known, requirements);
+  return [...first, ...others.filter(({ name }) => first.every((one) => one.name !== name))];
 }
 
 type Weighted = Pick<TuneAnswer, 'front' | 'recommended' | 'candidates' | 'presentMeets'> & {
@@ -109,9 +134,11 @@ function meetingOf(
     readonly asked: TuneRequirements;
     readonly prefer: Preference;
     readonly present: Trial | null;
+    readonly restRequired: RestRequirements;
+    readonly isKept: (trial: Trial) => boolean;
   },
 ): Weighted {
-  const { asked, prefer, present } = on;
+  const { asked, prefer, present, restRequired, isKept } = on;
   const meeting = known.filter((trial) => shortfallsOf(trial, asked).length === 0);
   const changes = ({ settings }: Trial): number => changesFrom(watch, settings);
   const presentMeets = present !== null && shortfallsOf(present, asked).length === 0;
@@ -119,17 +146,15 @@ function meetingOf(
   const isTried = meeting.some((trial) => changes(trial) === 0);
   const pool =
     meeting.length === 0 ? known : presentMeets && !isTried ? [...meeting, present] : meeting;
-  const front = frontOf(pool, asked.quietUpToMs, changes);
+  const front = frontOf(pool, asked.quietUpToMs, changes, restRequired);
+  const best = front.map(({ trial }) => trial);
   return {
     meeting,
     candidates: meeting.length + (presentMeets && !isTried ? 1 : 0),
     front,
     recommended:
       meeting.length > 0
-        ? choose(
-            front.map(({ trial }) => trial),
-            prefer,
-          )
+        ? (choose(best.filter(isKept), prefer) ?? choose(best, prefer))
         : presentMeets
           ? present
           : null,

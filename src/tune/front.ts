@@ -1,6 +1,6 @@
 // The Pareto front: settings that no others beat. One beats another when it is no worse in anything that counts, and
 // better in something.
-import { costsOf, type Trial } from './trial.js';
+import { costsOf, nothingAtRest, type RestRequirements, type Trial } from './trial.js';
 
 /** Whether costs are nowhere more and somewhere less. */
 export function beats(costs: readonly number[], others: readonly number[]): boolean {
@@ -24,14 +24,20 @@ export interface FrontPoint {
  * The front of all trials, the quickest first.
  * @param quietUpToMs how long an opening must raise no alert; null: not required.
  * @param preferred of settings that do equally well, the one with the least of this stands for them.
+ * @param atRest what must hold at rest beside bounds from any state.
  */
 export function frontOf(
   trials: readonly Trial[],
   quietUpToMs: number | null,
   preferred: (trial: Trial) => number,
+  atRest: RestRequirements = nothingAtRest,
 ): readonly FrontPoint[] {
   const sorted = trials
-    .map((trial) => ({ trial, costs: costsOf(trial, quietUpToMs), order: preferred(trial) }))
+    .map((trial) => ({
+      trial,
+      costs: costsOf(trial, quietUpToMs, atRest),
+      order: preferred(trial),
+    }))
     .sort((a, b) => compare(a.costs, b.costs) || a.order - b.order);
   // In this order nothing is beaten by what comes after it.
   const front: { trial: Trial; costs: readonly number[]; alike: number }[] = [];

@@ -1,6 +1,7 @@
 // Tune: which settings are worth choosing between, and which one meets the requirements and lasts longest. Bounds are
 // proved, lives and false alarms come from drawn years. It refuses to know how years are drawn and who runs them.
 export { boundsMissed, type TuneAnswer, type Weighing, weigh } from './answer.js';
+export { keepsAtRest, unmetAtRest } from './at-rest.js';
 export { choose, type Preference, preferences, stepsOf } from './choose.js';
 export { beats, type FrontPoint } from './front.js';
 export { type Axes, changesFrom, gridOf, type Tuned, tunedOf, watchWith } from './grid.js';
@@ -14,7 +15,7 @@ export {
   type YearsBy,
   type YearsSay,
 } from './live.js';
-export { type Proved, prover } from './prove.js';
+export { type Proved, prover, tunedQuestion } from './prove.js';
 export { type Programs, programsOf, type TuneQuestion, tuneQuestionOf } from './question.js';
 export {
   easier,
@@ -24,4 +25,4 @@ export {
   shortfallsOf,
   type TuneRequirements,
 } from './requirements.js';
-export { costsOf, type Trial } from './trial.js';
+export { costsOf, type RestRequirements, type Trial } from './trial.js';

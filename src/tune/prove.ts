@@ -25,9 +25,11 @@ export interface Proved extends ProvedBounds {
   readonly isKnown: boolean;
   /** What is left of them where the contact bounces: by these a requirement is met. */
   readonly inSpiteOfBounce: ProvedBounds;
+  /** Of a search from any state: what holds at rest, also where the contact bounces. Absent: the bounds above are those. */
+  readonly atRest?: ProvedBounds;
 }
 
-interface ProvedBounds {
+export interface ProvedBounds {
   /** Infinity: no opening is long enough to be sure. */
   readonly sureFromMs: number;
   readonly worstDelayMs: number;
@@ -42,18 +44,24 @@ const unknown: Proved = { isKnown: false, ...nothing, inSpiteOfBounce: nothing }
 /** Proves one after the other. */
 export function prover(question: TuneQuestion): (tuned: Tuned) => Proved {
   const programOf = programsOf(question.watch);
-  const known = new Map<string, Proved>();
-  return (tuned) => {
-    const whatMatters = question.from === 'atRest' ? { ...tuned, alertCooldownMs: 0 } : tuned;
-    const key = JSON.stringify(whatMatters);
-    const proved =
-      known.get(key) ?? prove(tunedQuestion(question, programOf(tuned)), question.from);
-    known.set(key, proved);
-    return proved;
+  const provedFrom = (from: TuneQuestion['from']): ((tuned: Tuned) => Proved) => {
+    const known = new Map<string, Proved>();
+    return (tuned) => {
+      const whatMatters = from === 'atRest' ? { ...tuned, alertCooldownMs: 0 } : tuned;
+      const key = JSON.stringify(whatMatters);
+      const proved = known.get(key) ?? prove(tunedQuestion(question, programOf(tuned)), from);
+      known.set(key, proved);
+      return proved;
+    };
   };
+  const atRest = provedFrom('atRest');
+  if (question.from === 'atRest') return atRest;
+  const anyState = provedFrom('anyState');
+  return (tuned) => ({ ...anyState(tuned), atRest: atRest(tuned).inSpiteOfBounce });
 }
 
-function tunedQuestion(question: TuneQuestion, { watch, table }: Program): BoundsQuestion {
+/** The question about bounds of settings. */
+export function tunedQuestion(question: TuneQuestion, { watch, table }: Program): BoundsQuestion {
   return questionOf({ ...question, watch }, { table, ownLogic: false });
 }
 

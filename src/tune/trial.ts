@@ -3,6 +3,15 @@ import type { Tuned } from './grid.js';
 import type { YearsSay } from './live.js';
 import type { Proved } from './prove.js';
 
+/** What is required at rest where bounds are from any state. */
+export interface RestRequirements {
+  /** Every opening of at least this length gets its alert at rest; null: not required. */
+  readonly sureFromMs: number | null;
+  readonly worstDelayMs: number | null;
+}
+
+export const nothingAtRest: RestRequirements = { sureFromMs: null, worstDelayMs: null };
+
 export interface Trial {
   readonly settings: Tuned;
   readonly proved: Proved;
@@ -12,8 +21,13 @@ export interface Trial {
 /**
  * What settings are weighed by: each is better the less of it there is.
  * @param quietUpToMs how long an opening must raise no alert; beyond that, more of it counts for nothing.
+ * @param atRest what must hold at rest beside bounds from any state; within that, less of it counts for nothing.
  */
-export function costsOf({ proved, years }: Trial, quietUpToMs: number | null): readonly number[] {
+export function costsOf(
+  { proved, years }: Trial,
+  quietUpToMs: number | null,
+  atRest: RestRequirements = nothingAtRest,
+): readonly number[] {
   const { worstDelayMs, sureFromMs, quietUpToMs: quietMs } = proved.inSpiteOfBounce;
   return [
     worstDelayMs,
@@ -23,5 +37,11 @@ export function costsOf({ proved, years }: Trial, quietUpToMs: number | null): r
     years.rates.late.perYear,
     years.rates.falseAlarms.perYear,
     -Math.min(quietMs, quietUpToMs ?? 0),
+    beyond(proved.atRest?.sureFromMs, atRest.sureFromMs),
+    beyond(proved.atRest?.worstDelayMs, atRest.worstDelayMs),
   ];
+}
+
+function beyond(ms: number | undefined, required: number | null): number {
+  return ms === undefined || required === null ? 0 : Math.max(0, ms - required);
 }

@@ -31,7 +31,7 @@ export {
   spanText,
 } from './estimate-words.js';
 export { gapsWords } from './gaps-words.js';
-export { type LengthBar, lengthBarIn, lengthBarOf } from './length-bar.js';
+export { frequencyText, type LengthBar, lengthBarIn, lengthBarOf } from './length-bar.js';
 export { marginSpanText } from './margin-words.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';

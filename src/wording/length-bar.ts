@@ -105,7 +105,7 @@ const nearEnough = 0.05;
 const ordinals = ['', '', 'second', 'third', 'fourth', 'fifth'] as const;
 
 /** A share of cases above 0 and below 1: `about every second time`, or per cent, rounded up. */
-function frequencyText(share: number, upTo: string): string {
+export function frequencyText(share: number, upTo: string): string {
   const k = Math.round(1 / share);
   if (upTo === '' && k >= 2 && Math.abs(1 / share - k) <= nearEnough * k) {
     const ordinal = ordinals[k];

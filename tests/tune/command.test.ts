@@ -20,6 +20,10 @@ leaveOpen: { share: 5%, duration: { lognormal: { median: 20m, sigma: 0.6 } } }
 const small = ['--interval', '1m..5m', '--recheck', '1m,3m', '--threshold', '1..2', '--years', '3'];
 const base = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...small];
 
+interface Chosen {
+  readonly settings: { readonly escalationThreshold: { readonly open: number } };
+}
+
 /** What a command prints of watch.yaml, each run of spaces one space. */
 async function wordsOf(folder: string, args: readonly string[]): Promise<string> {
   const { stdout } = await runHere(folder, [...args, '-c', 'watch.yaml']);
@@ -53,26 +57,104 @@ describe('tune', () => {
     expect(rates.missed).toMatchObject(recommended.missed);
   });
 
-  it('names the outage that keeps every setting from a requirement, and says what no cooldown means', async () => {
+  it('names the fault that keeps every setting from a requirement, and says how often alerts repeat', async () => {
     const long = files['watch.yaml'].replace('6m5s', '20m');
     const two = ['--interval', '3m', '--threshold', '2', '--cooldown', '0s', '--years', '3'];
-    const args = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...two];
+    const args = ['tune', '--profile', 'calm.yaml', ...two];
     const toldWith = async (
-      outage: string,
+      environment: string,
       ...more: readonly string[]
-    ): Promise<[boolean, boolean]> => {
-      const watch = `${long}environment: { longestOutage: ${outage} }\n`;
+    ): Promise<readonly [string, boolean, boolean]> => {
+      const watch = `${long}environment: { ${environment} }\n`;
       const folder = ownFolder({ ...files, 'watch.yaml': watch });
-      const { stdout } = await runHere(folder, [...args, ...more]);
-      const words = stdout.replaceAll(/\s+/gu, ' ');
-      return [
-        words.includes('from any state while a network outage may last 1 h'),
-        words.includes('Without a cooldown, every check'),
-      ];
+      const words = await wordsOf(folder, [...args, ...more]);
+      const [, why = ''] =
+        /No setting can meet (.*?) \(environment: in the watch file\)/u.exec(words) ?? [];
+      const repeats = / alert comes about every 3 min.* while the door stays open/iu.test(words);
+      return [why, repeats, words.includes('What may go wrong (environment:')];
     };
-    expect(await toldWith('1h', '--any-state')).toEqual([true, true]);
-    expect(await toldWith('1h')).toEqual([false, false]);
-    expect(await toldWith('10m', '--any-state', '--worst-delay', '5m')).toEqual([false, true]);
+    expect(await toldWith('longestOutage: 1h', '--any-state')).toEqual([
+      '--sure-from 20m from any state while a network outage may last 1 h',
+      true,
+      false,
+    ]);
+    expect(await toldWith('longestOutage: 1h')).toEqual(['', true, false]);
+    expect(await toldWith('longestOutage: 10m', '--any-state', '--worst-delay', '5m')).toEqual([
+      '--worst-delay 5m while a network outage may last 10 min',
+      true,
+      false,
+    ]);
+    expect(await toldWith('powerLosses: 2, powerLossLasting: 15m')).toEqual([
+      '--sure-from 20m while the power may be away for 30 min in all',
+      true,
+      false,
+    ]);
+    // Not beyond every setting, but beyond these.
+    const one = ['--recheck', '3m', '--wake-on', 'timer'];
+    expect(await toldWith('longestOutage: 10m', ...one, '--worst-delay', '10m30s')).toEqual([
+      '',
+      false,
+      true,
+    ]);
+  });
+
+  it('does not give up for bounds from any state what the present settings do at rest, or says so first', async () => {
+    const watch = `watch: { checkInterval: 3m, recheckInterval: 2m, escalationThreshold: 2, alertCooldown: 20m }
+judge: { leaveOpenAfter: 6m }
+supply: { preset: bare-board, capacity: 1200mAh }
+environment: { longestOutage: 1h }
+`;
+    // Many openings of some minutes, so that a higher threshold has far fewer false alarms.
+    const busy = `openingsPerHour: { "6-18": 2 }
+duration: { lognormal: { median: 2m, sigma: 0.8 } }
+leaveOpen: { share: 1%, duration: { lognormal: { median: 40m, sigma: 0.3 } } }
+`;
+    const folder = ownFolder({ 'watch.yaml': watch, 'busy.yaml': busy });
+    const grid = ['--interval', '3m', '--recheck', '2m,3m', '--wake-on', 'timer', '--years', '2'];
+    const args = ['tune', '--profile', 'busy.yaml', '--any-state', '--prefer', 'quiet', ...grid];
+    const relaxed = ['--sure-from', '1h10m', '--cooldown', '0s'];
+    const askFor = async (...more: readonly string[]) => {
+      const { stdout } = await runHere(folder, [...args, ...more, '-c', 'watch.yaml', '--json']);
+      return JSON.parse(stdout);
+    };
+    const both = await askFor(...relaxed, '--threshold', '2,3');
+    expect(both.present.atRest.alwaysReportedFromMs).toBeLessThanOrEqual(360_000);
+    expect(both.recommended.settings.escalationThreshold.open).toBe(2);
+    expect(both.recommended.atRest.alwaysReportedFromMs).toBeLessThanOrEqual(360_000);
+    const openOf = ({ settings }: Chosen): number => settings.escalationThreshold.open;
+    const quieter = both.front.find((one: Chosen) => openOf(one) === 3);
+    expect(quieter.falseAlarms.high).toBeLessThan(both.recommended.falseAlarms.low);
+    expect(both.alternatives.map(openOf)).toEqual([2, 2]);
+    const told = await wordsOf(folder, [
+      ...args,
+      ...relaxed,
+      '--threshold',
+      '3',
+      '-o',
+      'tuned.yaml',
+    ]);
+    const proved = await runHere(folder, ['bounds', '-c', 'tuned.yaml']);
+    const [share = 'none'] =
+      /goes unreported [^;.]*/u.exec(proved.stdout.replaceAll(/\s+/gu, ' ')) ?? [];
+    const first = told.slice(0, told.indexOf('Recommended, under watch:'));
+    expect(first).toMatch(
+      /NOT met even at rest: the settings below are sure only from .* \(yours: from /u,
+    );
+    expect(first).toContain(`a door left open for 6 min ${share}`);
+    // Nothing is relaxed alone that would give it up, where something else does not.
+    const requirementOf = (one: { readonly requirement: string }): string => one.requirement;
+    const { relax, nearest } = await askFor(
+      '--threshold',
+      '2,3',
+      '--cooldown',
+      '0s',
+      '--false-alarms',
+      '500/year',
+    );
+    expect(relax.map(requirementOf)).toEqual(['sureFrom']);
+    expect(relax[0].settings.escalationThreshold.open).toBe(3);
+    expect(nearest.settings.escalationThreshold.open).toBe(2);
+    expect(nearest.shortfalls.map(requirementOf)).toEqual(['sureFrom', 'falseAlarms']);
   });
 
   it('prints bounds of more than an hour as bounds and margin do, in words and pictures', async () => {

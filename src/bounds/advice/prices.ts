@@ -40,19 +40,19 @@ export function priceOf(
   { quietMs, falseAlarmsPerYear: inYears }: PricedBy,
 ): Price {
   const lifeMs = lifePrice(now, then);
-  const repeatsEveryMs = { now: repeatMs(now), then: repeatMs(then) };
+  const repeats = { now: repeatsEveryMs(now), then: repeatsEveryMs(then) };
   const wakeOn = then.program.watch.wakeOn;
   const falseAlarmsPerYear = falseAlarmsPrice(now, then, inYears);
   return {
     lifeMs,
     quietUpToMs: quietMs,
-    repeatsEveryMs,
+    repeatsEveryMs: repeats,
     falseAlarmsPerYear,
     wakesOnOpening: wakeOn !== now.program.watch.wakeOn && wakeOn !== 'timer',
     muchWorse: [
       ...(lifeMs !== null && isUnder(lifeMs.then, lifeMs.now) ? (['life'] as const) : []),
       ...(quietMs.now !== null && isUnder(quietMs.then, quietMs.now) ? (['quiet'] as const) : []),
-      ...(repeatsAtNearlyEveryCheck(then, repeatsEveryMs) ? (['repeats'] as const) : []),
+      ...(repeatsAtNearlyEveryCheck(then, repeats) ? (['repeats'] as const) : []),
       ...(areMany(falseAlarmsPerYear) ? (['falseAlarms'] as const) : []),
     ],
   };
@@ -100,7 +100,10 @@ function lifePrice(now: BoundsQuestion, then: BoundsQuestion): Price['lifeMs'] {
 }
 
 /** From one alert to the next while a door stays open and nothing goes wrong; null: they do not repeat. */
-function repeatMs({ program, timing }: BoundsQuestion): number | null {
+export function repeatsEveryMs({
+  program,
+  timing,
+}: Pick<BoundsQuestion, 'program' | 'timing'>): number | null {
   const { watch } = program;
   if (watch.afterAlert === 'hold-until-reset') return null;
   const { bootMs, connectMs, sleeps, cooldownMs } = timesOf(watch, timing);
@@ -130,7 +133,7 @@ export function priceClauses({ price }: Pick<Remedy, 'price'>): readonly string[
     ...quietClause(price),
     ...falseAlarmsClause(price),
     ...lifeClause(price),
-    ...repeatsClause(price),
+    ...repeatsClause(price.repeatsEveryMs),
     ...pinClause(price),
   ];
 }
@@ -179,7 +182,8 @@ function lifeClause({ lifeMs }: Price): readonly string[] {
 /** Alerts that come a little oftener or more seldom are no price. */
 const noticed = 0.9;
 
-function repeatsClause({ repeatsEveryMs: { now, then } }: Price): readonly string[] {
+/** Empty: alerts come no more often than now. */
+export function repeatsClause({ now, then }: Price['repeatsEveryMs']): readonly string[] {
   if (then === null || (now !== null && then >= noticed * now)) return [];
   const before = now === null ? 'now: only one comes' : `now: every ${roughDurationText(now)}`;
   return [

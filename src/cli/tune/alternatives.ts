@@ -1,6 +1,7 @@
 // What else could be chosen of the settings that meet every requirement: by what matters first.
 import {
   choose,
+  keepsAtRest,
   type Preference,
   preferences,
   type Trial,
@@ -21,13 +22,16 @@ export function alternativesOf({
   front,
   recommended,
   prefer,
+  present,
+  restRequired,
 }: TuneAnswer): readonly Alternative[] {
   if (pool !== 'meeting' || recommended === null) return [];
   const trials = front.map(({ trial }) => trial);
+  const kept = trials.filter(keepsAtRest(present, restRequired));
   return preferences
     .filter((other) => other !== prefer)
     .flatMap((other) => {
-      const trial = choose(trials, other);
+      const trial = choose(kept, other) ?? choose(trials, other);
       return trial === null ? [] : [{ prefer: other, trial }];
     });
 }
@@ -39,7 +43,7 @@ const firstWords: Readonly<Record<Preference, string>> = {
 };
 
 export function alternatives(
-  { answer, head, watch, reportWithinMs }: TuneView,
+  { answer, head, watch, reportWithinMs, telling }: TuneView,
   chosen: Trial,
   width: number,
 ): readonly string[] {
@@ -57,7 +61,10 @@ export function alternatives(
     const what =
       trial === chosen
         ? 'the same settings'
-        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (${head.lasts} ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms)`;
+        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (${head.lasts} ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms${telling
+            .repeats(trial.settings)
+            .map((clause) => `; ${clause}`)
+            .join('')})`;
     return [`--prefer ${prefer}`, `${firstWords[prefer]}: ${what}`] as const;
   });
   return ['\nAlternatives, where something else matters first\n', factsText(rows, width)];

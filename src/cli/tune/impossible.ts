@@ -1,75 +1,122 @@
 // Where no settings meet every requirement: what to relax and what to set then, why, and what else could be relaxed.
-import { durationText, listText, percentText } from '../../base/index.js';
-import type { Relaxation, Shortfall, Trial } from '../../tune/index.js';
+import { listText, percentText, sentence, trueMs } from '../../base/index.js';
+import { obstacleOf } from '../../bounds/index.js';
+import {
+  keepsAtRest,
+  type Relaxation,
+  type Shortfall,
+  type Trial,
+  type TuneAnswer,
+  type TuneQuestion,
+} from '../../tune/index.js';
 import { failuresOf, knownRate, linesToWrite, livesText } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
+import { faultsText } from './telling.js';
 import type { TuneView } from './view.js';
 import { requirementText } from './words.js';
 
-/** The requirements to relax so that some settings meet all; empty: there is no bound at all for one of them, or nothing is proved. */
-export function relaxedBy({ relaxations, nearest }: TuneView['answer']): readonly Shortfall[] {
+/** What to do first: relax one requirement, or those that the nearest settings lack. Null: nothing is proved. */
+type Lead =
+  | { readonly kind: 'alone'; readonly trial: Trial; readonly shortfalls: readonly Shortfall[] }
+  | { readonly kind: 'nearest'; readonly trial: Trial; readonly shortfalls: readonly Shortfall[] };
+
+function leadOf({ relaxations, nearest, present, restRequired }: TuneAnswer): Lead | null {
   const [first] = relaxations;
-  const some = first === undefined ? (nearest?.shortfalls ?? []) : [first];
+  const isBounded = nearest?.shortfalls.every(({ got }) => Number.isFinite(got)) === true;
+  const keeps = keepsAtRest(present, restRequired);
+  if (first !== undefined && (keeps(first.trial) || !isBounded)) {
+    return { kind: 'alone', trial: first.trial, shortfalls: [first] };
+  }
+  return nearest === null ? null : { kind: 'nearest', ...nearest };
+}
+
+/** The requirements to relax so that some settings meet all; empty: there is no bound at all for one of them, or nothing is proved. */
+export function relaxedBy(answer: TuneAnswer): readonly Shortfall[] {
+  const some = leadOf(answer)?.shortfalls ?? [];
   return some.every(({ got }) => Number.isFinite(got)) ? some : [];
 }
 
 export function impossible(view: TuneView, width: number): readonly string[] {
-  const { answer, watch } = view;
-  const fails = [...failuresOf(answer).map((clause) => `${clause}.`), ...outageWords(view)].map(
-    (words) => paragraphText(words, width),
-  );
-  const [first, ...others] = answer.relaxations;
-  if (first !== undefined) {
-    const lines = linesToWrite(watch, first.trial.settings);
-    return [
-      '\n',
-      ...fails,
-      `\nRelax one requirement, ${relaxText(first)}, and ${settingsWords(lines)}\n`,
-      ...lines.map((line) => `  ${line}\n`),
-      paragraphText(priceOf(view, first.trial), width),
-      ...(others.length === 0 ? [] : alternatives(view, others, width)),
-    ];
-  }
-  const { nearest } = answer;
-  if (nearest === null) {
+  const { answer, watch, telling } = view;
+  const lead = leadOf(answer);
+  if (lead === null) {
     const words =
       'Nothing is proved of any of them: each search met more states than it may. Ask less of the environment.';
     return ['\n', paragraphText(words, width)];
   }
-  const wants = nearest.shortfalls.map((shortfall) =>
+  const obstacles = obstacleWords(view);
+  const lines = linesToWrite(watch, lead.trial.settings);
+  const which = lines.length === 0 ? 'your settings' : 'the settings below';
+  const rest = telling.atRest(lead.trial, answer, which);
+  const first = [
+    ...failuresOf(answer).map((clause) => `${clause}.`),
+    ...(obstacles.length > 0 ? obstacles : faultsText(view, lead.trial)),
+    ...(rest === null ? [] : [rest]),
+  ];
+  const others = answer.relaxations.filter(({ trial }) => trial !== lead.trial);
+  return [
+    '\n',
+    ...first.map((words) => paragraphText(words, width)),
+    '\n',
+    paragraphText(leadText(lead, answer, settingsWords(lines)), width),
+    ...lines.map((line) => `  ${line}\n`),
+    paragraphText(
+      `${priceOf(view, lead.trial)}${lead.kind === 'nearest' && answer.relaxations.length === 0 ? ` ${nearestWords(answer)}` : ''}`,
+      width,
+    ),
+    ...(others.length === 0 ? [] : alternatives(view, others, { lead, width })),
+  ];
+}
+
+function leadText({ kind, shortfalls }: Lead, { relaxations }: TuneAnswer, set: string): string {
+  if (kind === 'alone') {
+    return `Relax one requirement, ${listText(shortfalls.map(relaxText))}, and ${set}`;
+  }
+  const wants = shortfalls.map((shortfall) =>
     Number.isFinite(shortfall.got)
       ? relaxText(shortfall)
       : `${requirementText(shortfall.name, shortfall.asked)}, for which there is no bound at all`,
   );
-  const lines = linesToWrite(watch, nearest.trial.settings);
-  return [
-    '\n',
-    ...fails,
-    '\n',
-    paragraphText(
-      `No single requirement is to blame. For the settings that come nearest, relax ${listText(wants)}, and ${settingsWords(lines)}`,
-      width,
-    ),
-    ...lines.map((line) => `  ${line}\n`),
-    paragraphText(`${priceOf(view, nearest.trial)} ${nearestWords(answer)}`, width),
-  ];
+  const why =
+    relaxations.length === 0
+      ? 'No single requirement is to blame. For the settings that come nearest, relax'
+      : 'To relax one requirement alone would give up what your settings do at rest. To keep that, relax';
+  return `${why} ${listText(wants)}, and ${set}`;
 }
 
-/** Where a network outage keeps every setting, tried or not, from a requirement. */
-function outageWords({ head, requirements }: TuneView): readonly string[] {
+/** Where a fault keeps every setting, tried or not, from a requirement. */
+function obstacleWords({ head, requirements, telling: { demanded } }: TuneView): readonly string[] {
   const { sureFromMs, worstDelayMs } = requirements;
-  const { outageMs, from } = head;
-  // At rest an outage delays an alert, but hides no opening.
-  const hides = from === 'anyState' && sureFromMs !== null && outageMs > sureFromMs;
-  const delays = worstDelayMs !== null && outageMs > worstDelayMs;
-  if (!hides && !delays) return [];
-  const what = [
-    ...(hides ? [`${requirementText('sureFrom', sureFromMs)} from any state`] : []),
-    ...(delays ? [requirementText('worstDelay', worstDelayMs)] : []),
-  ];
-  const rest = hides ? ', or leave out --any-state for what holds at rest' : '';
+  const { from } = head;
+  const judge = {
+    leaveOpenAfterMs: trueMs(sureFromMs ?? 1),
+    reportWithinMs: worstDelayMs === null ? null : trueMs(worstDelayMs),
+  };
+  const obstacleTo = (key: 'leaveOpenAfter' | 'reportWithin', start: TuneQuestion['from']) =>
+    key === 'leaveOpenAfter' && sureFromMs === null
+      ? null
+      : obstacleOf(key, { ...demanded, judge }, start);
+  const sure = obstacleTo('leaveOpenAfter', from);
+  const soon = obstacleTo('reportWithin', from);
+  const found = [
+    {
+      obstacle: sure,
+      what: `${requirementText('sureFrom', sureFromMs ?? 0)}${from === 'anyState' ? ' from any state' : ''}`,
+    },
+    { obstacle: soon, what: requirementText('worstDelay', worstDelayMs ?? 0) },
+  ].flatMap(({ obstacle, what }) => (obstacle === null ? [] : [{ ...obstacle, what }]));
+  if (found.length === 0) return [];
+  const reasons = [...new Set(found.map(({ why }) => why))].map((why) => {
+    const these = found.filter((one) => one.why === why).map(({ what }) => what);
+    return `No setting can meet ${listText(these, 'or')} while ${why} (environment: in the watch file).`;
+  });
+  const lines = [...new Set(found.flatMap(({ without }) => without.map(({ line }) => line)))];
+  const rest =
+    from === 'anyState' && soon === null && obstacleTo('leaveOpenAfter', 'atRest') === null
+      ? ', or leave out --any-state for what holds at rest'
+      : '';
   return [
-    `No setting can meet ${listText(what)} while a network outage may last ${durationText(outageMs)} (environment: in the watch file). To see what settings alone can improve, search with longestOutage: 0s there${rest}.`,
+    `${reasons.join(' ')} To see what settings alone can improve, search with ${listText(lines)} there${rest}.`,
   ];
 }
 
@@ -92,16 +139,18 @@ function relaxText({ name, asked, got }: Shortfall): string {
 function alternatives(
   view: TuneView,
   others: readonly Relaxation[],
-  width: number,
+  { lead, width }: { readonly lead: Lead; readonly width: number },
 ): readonly string[] {
-  const title = `\n${paragraphText('That is the smallest change in proportion to what is required. Alternatives, each with its own settings:', width)}`;
+  const least =
+    lead.kind === 'alone' ? 'That is the smallest change in proportion to what is required. ' : '';
+  const title = `\n${paragraphText(`${least}Alternatives, each with its own settings:`, width)}`;
   return [
     title,
     ...others.map((other) => {
       const lines = linesToWrite(view.watch, other.trial.settings);
       const set = lines.length === 0 ? 'keep your settings' : `set ${lines.join(', ')}`;
       return paragraphText(
-        `relax ${relaxText(other)}, and ${set}. ${priceOf(view, other.trial)}`,
+        `relax ${relaxText(other)}${lead.kind === 'alone' ? '' : ' alone'}, and ${set}. ${priceOf(view, other.trial)}${restOf(view, other.trial)}`,
         width,
         '  - ',
       );
@@ -114,18 +163,18 @@ function settingsWords(lines: readonly string[]): string {
   return lines.length === 0 ? 'keep your settings.' : 'set';
 }
 
+function restOf({ telling, answer }: TuneView, trial: Trial): string {
+  const rest = telling.atRest(trial, answer, 'these');
+  return rest === null ? '' : ` ${rest}`;
+}
+
 /** What settings cost that are not recommended, beside the bounds. */
 function priceOf(
-  { head, reportWithinMs, watch }: TuneView,
+  { head, reportWithinMs, telling }: TuneView,
   { years, settings }: Pick<Trial, 'years' | 'settings'>,
 ): string {
   const { falseAlarms, missed, late } = years.rates;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  const repeats =
-    settings.alertCooldownMs === 0 &&
-    watch.alertCooldownMs > 0 &&
-    watch.afterAlert === 'keep-watching'
-      ? ' Without a cooldown, every check that reads open raises another alert once the last one is delivered.'
-      : '';
-  return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.${repeats}`;
+  const repeats = telling.repeats(settings).map((clause) => ` ${sentence(clause)}`);
+  return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.${repeats.join('')}`;
 }

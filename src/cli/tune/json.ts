@@ -12,6 +12,7 @@ export function tuneJson({
   requirements,
   head: { tried: _, logDays: __, gaps: ___, lasts: ____, ...head },
   anyState,
+  telling,
 }: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;
   const written = {
@@ -33,6 +34,10 @@ export function tuneJson({
             alwaysReportedFromMs: anyState.sureFromMs,
             worstDelayMs: anyState.worstDelayMs,
           },
+    repeatsEveryMs: {
+      present: present === null ? null : telling.repeatsEveryMs(present.settings),
+      recommended: recommended === null ? null : telling.repeatsEveryMs(recommended.settings),
+    },
     alternatives: alternativesOf(answer).map(({ prefer: other, trial }) => ({
       prefer: other,
       settings: trial.settings,
@@ -60,6 +65,13 @@ function trialJson({ settings, proved, years }: Trial) {
     alwaysReportedFromMs: proved.sureFromMs,
     worstDelayMs: proved.worstDelayMs,
     neverAlarmedUpToMs: proved.quietUpToMs,
+    atRest:
+      proved.atRest === undefined
+        ? null
+        : {
+            alwaysReportedFromMs: proved.atRest.sureFromMs,
+            worstDelayMs: proved.atRest.worstDelayMs,
+          },
     lifeMs: years.lifeMs,
     falseAlarms: rateJson(falseAlarms),
     missed: rateJson(missed),

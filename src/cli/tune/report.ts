@@ -1,7 +1,6 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
 import {
   counted,
-  durationText,
   numberText,
   percentText,
   roundedDurationText,
@@ -91,7 +90,10 @@ function verdict(view: TuneView, width: number): readonly string[] {
   const { recommended } = answer;
   if (recommended === null) return impossible(view, width);
   const lines = linesToWrite(watch, recommended.settings);
+  const which = lines.length === 0 ? 'your settings' : 'the settings below';
+  const rest = view.telling.atRest(recommended, answer, which);
   return [
+    ...(rest === null ? [] : [`\n${paragraphText(rest, width)}`]),
     ...(lines.length === 0
       ? ['\nRecommended: keep your settings.\n']
       : ['\nRecommended, under watch:\n', ...lines.map((line) => `  ${line}\n`)]),
@@ -132,7 +134,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
 
 /** What gets better and what gets worse, compared with the present settings. */
 function comparison(
-  { answer, head, watch, reportWithinMs }: TuneView,
+  { answer, head, watch, reportWithinMs, telling }: TuneView,
   chosen: Trial,
   width: number,
 ): string[] {
@@ -168,7 +170,9 @@ function comparison(
     life,
     bound('worstDelayMs', 'worst latency', 'no limit'),
     bound('sureFromMs', 'sure from', 'never'),
+    ...restChange(present, chosen),
     quietChange(present, chosen),
+    ...telling.repeats(chosen.settings).map((text) => ({ text, gain: -1 })),
   ];
   const of = (isIn: (gain: number) => boolean): string =>
     changes
@@ -202,7 +206,7 @@ interface Change {
 
 /** What the recommendation asks of the hardware, and which of its promises do not hold from any state. */
 function needs(
-  { anyState, requirements, head, watch }: TuneView,
+  { anyState, requirements, head }: TuneView,
   { settings, proved, years }: Trial,
   width: number,
 ): string[] {
@@ -226,11 +230,6 @@ function needs(
       settings.wakeOn === 'opening' ? 'when the door opens' : 'when the door opens or shuts';
     sentences.unshift(
       `It needs the contact on a pin that can wake the device from sleep (wakeOn: ${settings.wakeOn}), armed to wake it ${edges}.`,
-    );
-  }
-  if (settings.alertCooldownMs < watch.alertCooldownMs && watch.afterAlert === 'keep-watching') {
-    sentences.unshift(
-      `Its cooldown is ${durationText(settings.alertCooldownMs)}, yours ${durationText(watch.alertCooldownMs)}: while a door stays open, alerts can repeat more often.`,
     );
   }
   return sentences.map((one) => `\n${paragraphText(one, width)}`);
@@ -261,6 +260,16 @@ function fromAnyState(
   if (fails.length === 0) return ['Its promises also hold from any state.'];
   return [
     `From any state it does NOT keep what it promises at rest: ${fails.join(', and ')} (a door that shuts and opens again between two checks stays the same opening to the device). Search with --any-state to require it.`,
+  ];
+}
+
+/** With bounds from any state, what holds at rest may get worse. */
+function restChange({ proved: was }: Trial, { proved: is }: Trial): readonly Change[] {
+  if (was.atRest === undefined || is.atRest === undefined) return [];
+  const [before, after] = [was.atRest.sureFromMs, is.atRest.sureFromMs];
+  const [from, to] = [boundText(before, 'never'), boundText(after, 'never')];
+  return [
+    { text: fromTo('sure from at rest', from, to), gain: from === to ? null : before - after },
   ];
 }
 
@@ -339,11 +348,21 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   const beside = <Cell>(cells: readonly Cell[], more: readonly Cell[]): readonly Cell[] =>
     cells.toSpliced(setCount, 0, ...more);
   const shownColumns = beside<Column>(trialColumns.filter(isShown), givenColumns.filter(isGiven));
-  const columns = [{ title: '' }, ...shownColumns] as const;
+  const isAnyState = head.from === 'anyState';
+  const restAt = shownColumns.findIndex(({ title }) => title === 'sure from') + 1;
+  const withRest = <Cell>(cells: readonly Cell[], more: Cell): readonly Cell[] =>
+    isAnyState ? cells.toSpliced(restAt, 0, more) : cells;
+  const columns = [
+    { title: '' },
+    ...withRest<Column>(shownColumns, { title: 'at rest', align: 'right' }),
+  ] as const;
   const rows = listed.map((trial): Row => {
     const isChosen = trial === recommended;
     const given = givenCells(trial).map((cell) => cell ?? '');
-    const cells = beside(trialCells(trial, all).filter(isShown), given.filter(isGiven));
+    const cells = withRest(
+      beside(trialCells(trial, all).filter(isShown), given.filter(isGiven)),
+      boundText(trial.proved.atRest?.sureFromMs ?? 0, 'never'),
+    );
     const marks = `${isChosen ? '>' : ''}${isPresent(trial) ? '=' : ''}`;
     return {
       cells: [marks, ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],
@@ -366,7 +385,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   ].join(', ');
   const sure = percentText(head.confidence);
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${sure} intervals` : `as simulated ("at most": with ${sure} confidence; --all shows the intervals)`}; alert at: open checks that decide an alert. No other beats these: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)), left === 0)}`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${sure} intervals` : `as simulated ("at most": with ${sure} confidence; --all shows the intervals)`}; alert at: open checks that decide an alert${isAnyState ? '; at rest: sure from there' : ''}. No other beats these: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms${isAnyState ? ' (and no further from what is required at rest)' : ''}, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)), left === 0)}`,
     width,
   );
   return `\n${title}\n${[...tableText(table.columns, table.rows, width)].join('')}${more}\n${note}`;

@@ -20,6 +20,7 @@ import {
   type Trial,
   type Tuned,
   type TuneQuestion,
+  tunedOf,
   tuneQuestionOf,
 } from '../../tune/index.js';
 import { assumptions, gapsWords, tunedOverrides } from '../../wording/index.js';
@@ -45,6 +46,7 @@ import type { TuneOptions } from './options.js';
 import { requirementsOf, tuneConfidence, yearsFor } from './readings.js';
 import { tuneReport } from './report.js';
 import { searchSettings, type TuneHalted } from './search.js';
+import { restRequiredOf, tellingOf } from './telling.js';
 import type { TuneView } from './view.js';
 import { requirementText } from './words.js';
 
@@ -129,7 +131,9 @@ async function viewOf(
   };
   const { jobs } = options;
   const { prefer } = options;
-  const search = { question, habits, settings, requirements, prefer, jobs, halt: on.halt, io };
+  const restRequired = restRequiredOf(watchFile, requirements, from);
+  const searching = { question, habits, settings, requirements, prefer, restRequired };
+  const search = { ...searching, jobs, halt: on.halt, io };
   const searched = await searchSettings(search);
   if (searched.kind === 'halted') return { ...searched, of: settings.length };
   const { answer, lived, unknown } = searched;
@@ -157,6 +161,7 @@ async function viewOf(
     watch: watchFile.watch,
     head,
     reportWithinMs: judge.reportWithinMs,
+    telling: tellingOf(question, tunedOf(watchFile.watch, settings[0])),
     anyState: anyStateOf(question, answer.recommended),
   };
 }

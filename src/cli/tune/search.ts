@@ -7,12 +7,14 @@ import {
   type Preference,
   type Proved,
   prover,
+  type RestRequirements,
   type Trial,
   type TuneAnswer,
   type Tuned,
   type TuneQuestion,
   type TuneRequirements,
   tunedOf,
+  type Weighing,
   weigh,
   whatYearsSay,
 } from '../../tune/index.js';
@@ -27,6 +29,8 @@ export interface TuneSearch {
   readonly settings: readonly Tuned[];
   readonly requirements: TuneRequirements;
   readonly prefer: Preference;
+  /** What is required at rest where bounds are from any state. */
+  readonly restRequired: RestRequirements;
   readonly jobs: number | undefined;
   /** Ends the search: half of one tells nothing, for any setting not yet tried might be better. */
   readonly halt: AbortSignal;
@@ -69,7 +73,8 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   const known = proofs.filter(({ proved }) => proved.isKnown);
   const present = await presentOf(search);
   if (isHalted()) return halted();
-  const weighing = { prefer: search.prefer, present };
+  const { prefer, restRequired } = search;
+  const weighing = { prefer, restRequired, present };
   let trials: readonly Trial[] = [];
   let answer = weigh(question.watch, trials, requirements, weighing);
   // First those that may meet every requirement; without any, those that miss one bound, which may be the one to relax.
@@ -101,15 +106,15 @@ const mostWeighings = 5;
 async function withDoubt(
   trials: readonly Trial[],
   search: TuneSearch,
-  { prefer, present }: { readonly prefer: Preference; readonly present: Trial | null },
+  weighing: Weighing & { readonly present: Trial | null },
 ): Promise<{ readonly trials: readonly Trial[]; readonly answer: TuneAnswer } | null> {
   const { question, requirements } = search;
   const known = new Map<Trial, Trial>();
   const again = (some: readonly Trial[]) => some.map((trial) => known.get(trial) ?? trial);
-  let [tried, now] = [trials, present];
-  let answer = weigh(question.watch, tried, requirements, { prefer, present: now });
+  let [tried, now] = [trials, weighing.present];
+  let answer = weigh(question.watch, tried, requirements, { ...weighing, present: now });
   if (resampleCount(search.habits.profile) === 0) return { trials: tried, answer };
-  for (let weighing = 0; weighing < mostWeighings; weighing += 1) {
+  for (let round = 0; round < mostWeighings; round += 1) {
     const front = answer.front.map(({ trial }) => trial);
     const relaxed = [...answer.relaxations, ...(answer.nearest === null ? [] : [answer.nearest])];
     const shown = [...front, ...relaxed.map(({ trial }) => trial), ...(now === null ? [] : [now])];
@@ -120,7 +125,7 @@ async function withDoubt(
     open.forEach((trial, index) => known.set(trial, lived[index] ?? trial));
     tried = again(tried);
     now = now === null ? null : (known.get(now) ?? now);
-    answer = weigh(question.watch, tried, requirements, { prefer, present: now });
+    answer = weigh(question.watch, tried, requirements, { ...weighing, present: now });
   }
   return { trials: tried, answer };
 }

@@ -1,6 +1,7 @@
 // What is shown of a search for settings.
 import type { WatchSettings } from '../../machine/index.js';
 import type { Proved, TuneAnswer, TuneRequirements } from '../../tune/index.js';
+import type { Telling } from './telling.js';
 
 export interface TuneView {
   readonly answer: TuneAnswer;
@@ -10,6 +11,8 @@ export interface TuneView {
   readonly head: TuneHead;
   /** Null: no leave-open is late. */
   readonly reportWithinMs: number | null;
+  /** What settings do that no rate shows. */
+  readonly telling: Telling;
   /** What is proved of the recommended settings from any state; null: none are recommended. */
   readonly anyState: Proved | null;
 }
