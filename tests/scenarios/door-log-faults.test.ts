@@ -103,6 +103,63 @@ describe('a log that is none', () => {
     if (lastGood !== null) expect(first?.tries?.[0]).toContain(`head -n ${String(lastGood)} `);
   });
 
+  it('has each of the columns that are read once, and a command for either of two', () => {
+    for (const [header, name] of [
+      ['time,state,time', 'time'],
+      ['time,state,state', 'state'],
+      ['start,end,note,start', 'start'],
+    ]) {
+      const read = readLog(`${header}\n1,2,3,4\n`);
+      expect(read).toMatchObject({
+        errors: [{ code: 'columns-unclear', message: `the header has the column ${name} twice` }],
+      });
+      const tries = read.ok ? [] : (read.errors[0]?.tries ?? []);
+      expect(tries).toHaveLength(2);
+      for (const one of tries) {
+        const renamed = /s\/\.\*\/(.*)\//u.exec(one)?.[1]?.split(',') ?? [];
+        expect(new Set(renamed).size).toBe(header?.split(',').length);
+        expect(renamed).toContain(name);
+      }
+    }
+    // A column that is not read may be there as often as it likes.
+    expect(readLog('time,state,note,note\n1,open,a,b\n2,shut,a,b\n').ok).toBe(true);
+  });
+
+  it.each([
+    ['2026-05-08 24:00:00', /midnight/u],
+    ['2026-05-08 24:00', /midnight/u],
+    ['2016-12-31T23:59:60Z', /leap second/u],
+    ['2026-02-29 08:00:00', /correct/u],
+    ['2026-13-01 08:00:00', /correct/u],
+  ])('says what is wrong with a time that no calendar has: %s', (time, hint) => {
+    const read = readLog(`time,state\n2016-01-01 00:00:00,open\n${time},shut\n`);
+    expect(read).toMatchObject({
+      errors: [
+        {
+          code: 'log-time-unreadable',
+          source: { line: 3, column: 1 },
+          found: time,
+          expected: expect.stringContaining('23:59:59'),
+          hint: expect.stringMatching(hint),
+        },
+      ],
+    });
+  });
+
+  it('has no row where a line has nothing but delimiters', () => {
+    const log = valueOf(readLog('time,state\n10,open\n,\n20,shut\n ; ,\n"",""\n'));
+    expect(log.rows).toBe(2);
+  });
+
+  it('is refused where CR alone ends its lines, with what converts it', () => {
+    const text = 'time,state\r10,open\r20,shut\r';
+    const read = readLog(text, { file: 'a.csv' });
+    expect(read).toMatchObject({
+      errors: [{ code: 'log-not-text', tries: ["tr '\\r' '\\n' < a.csv | --format csv"] }],
+    });
+    expect(readLog(text.replaceAll('\r', '\n')).ok).toBe(true);
+  });
+
   it('is not longer by rows that a quote inside a field would join', () => {
     const rows = ['10,shut,5" gap', '20,open,', '300,shut,5" gap', '400,shut,'];
     const log = valueOf(readLog(`time,state,note\n${rows.join('\n')}\n`));

@@ -101,11 +101,24 @@ describe('an instant', () => {
     });
   });
 
+  it.each([
+    ['20260508', '2026-05-08'],
+    ['202605081230', '"2026-05-08 12:30"'],
+    ['20260508T123005', '"2026-05-08 12:30:05"'],
+  ])('of a date in digits alone how to write it: %s', (text, written) => {
+    expect(parseInstant(text, 'UTC', at)).toMatchObject({
+      errors: [{ code: 'instant-unreadable', hint: `write it as ${written}` }],
+    });
+    expect(parseInstant(written.replaceAll('"', ''), 'UTC', at).ok).toBe(true);
+    // Digits that are no date are seconds or milliseconds since 1970.
+    expect(parseInstant('202613081230', 'UTC', at).ok).toBe(true);
+  });
+
   it('of a skipped hour how the clocks went', () => {
     expect(parseInstant('2026-03-29 01:30', 'Europe/Lisbon', at)).toMatchObject({
       errors: [
         {
-          hint: 'the clocks go forward from +00:00 to +01:00 and skip it; if the times are in UTC, use --zone UTC',
+          hint: 'the clocks go forward from +00:00 to +01:00 and skip it; if the times are in UTC, say so (zone: UTC in a scenario, --zone UTC for a log)',
         },
       ],
     });

@@ -65,6 +65,7 @@ export async function compare(
   const rows = log.rows.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
+  if (rows.length === 0) throw problem('log-without-rows', options.deviceLog, rowless);
   if (rows.length === outside) throw elsewhere(options.deviceLog, log.zone);
   const paint = paintFor('stderr', on);
   const warnings = [...watch.warnings, ...timeline.remarks, ...log.remarks];
@@ -161,6 +162,11 @@ async function refuseExchanged(
     hint: `exchange the two: dozewatch ${words.map((word) => shellWord(plain(word))).join(' ')}`,
   });
 }
+
+const rowless = {
+  message: 'the device log has no rows',
+  hint: 'if no message came, dozewatch silence says what that means',
+};
 
 function elsewhere(file: string, zone: string): InputProblem {
   return problem('device-log-elsewhere', file, {

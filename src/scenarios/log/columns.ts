@@ -1,5 +1,5 @@
 // Which columns of a log hold what: named by options, or known by their header.
-import { bad, type Decoded, good } from '../text/problem.js';
+import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import type { DoorLogOptions } from '../types.js';
 
@@ -108,6 +108,24 @@ const durationNames =
 
 /** What a state column may be called beside a time and without a start. */
 const closedNames: readonly string[] = ['closed', 'is_closed', 'shut', 'is_shut'];
+
+/** The first of the columns that are read which the header has twice; null: it has each once. */
+export function nameTwice(
+  header: readonly string[],
+  used: readonly (string | null)[],
+): string | null {
+  const isTwice = (name: string): boolean => header.indexOf(name) !== header.lastIndexOf(name);
+  return used.find((name) => name !== null && isTwice(name)) ?? null;
+}
+
+export function columnTwice(header: readonly string[], name: string): Problem {
+  return {
+    code: 'columns-unclear',
+    says: `the header has the column ${name} twice`,
+    found: header.join(', '),
+    hint: 'give one of them another name',
+  };
+}
 
 const hint =
   'name the columns: --time-column and --state-column, or --start-column and --end-column or --duration-column';

@@ -3,8 +3,15 @@
 import { shellWord } from '../../base/index.js';
 import { mostLineCharacters, mostTitleLines } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
-import { isBlankLine } from './blank-line.js';
-import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
+import { isBlankRow } from './blank-line.js';
+import {
+  columnNamed,
+  columnTwice,
+  findColumns,
+  type LogColumns,
+  nameTwice,
+  usedColumns,
+} from './columns.js';
 import { withGuess } from './guess.js';
 import { type FieldPlaces, type LineTaker, type LogParts, piped } from './line-taker.js';
 import { leadingTime } from './lines-of-text.js';
@@ -97,7 +104,7 @@ function wholeRows({
   return {
     line(text, line, at) {
       if (begun === '') {
-        if (isBlankLine(text)) return;
+        if (isBlankRow(text)) return;
         if (!text.includes('"') || !isQuoteOpen(text, markOf(text))) {
           record(text, line, at);
           return;
@@ -280,6 +287,12 @@ function rowsBelow(
   const { line, delimiter } = place;
   const names = usedColumns(value);
   const indexOf = (name: string | null): number => (name === null ? -1 : header.indexOf(name));
+  const twice = nameTwice(header, names);
+  if (twice !== null) {
+    const tries = renamed(header, twice, { place, parts });
+    parts.giveUp({ ...columnTwice(header, twice), tries }, line, 1);
+    return null;
+  }
   const [first, second, firstDate, secondDate] = names;
   const places = new Map(header.map((name, index) => [name, index]));
   for (const wanted of parts.sensors.wanted) {
@@ -300,6 +313,25 @@ function rowsBelow(
     ...{ places, delimiter, own, inside },
   };
   return rowTaker(parts, rowReader(value, parts), at);
+}
+
+/** Commands that read one of two columns of the same name. */
+function renamed(
+  header: readonly string[],
+  name: string,
+  { place, parts }: { readonly place: HeaderPlace; readonly parts: LogParts },
+): readonly string[] | undefined {
+  const { line, delimiter } = place;
+  const isPlain = header.every((one) => /^[\w .-]*$/u.test(one));
+  if (!isPlain || delimiter === '\t') return undefined;
+  const places = header.flatMap((one, index) => (one === name ? [index] : []));
+  return places.flatMap((kept) => {
+    const names = header.map((one, index) =>
+      one === name && index !== kept ? `other${String(index + 1)}` : one,
+    );
+    const filter = `sed ${shellWord(`${String(line)}s/.*/${names.join(delimiter)}/`)}`;
+    return piped(`${filter} ${shellWord(parts.options.file)}`, parts.options) ?? [];
+  });
 }
 
 /** Names for the columns of a first row that is not one of names; null: it is. */

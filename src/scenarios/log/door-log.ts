@@ -9,6 +9,7 @@ import {
   shellWord,
 } from '../../base/index.js';
 import { type Decoded, diagnosed, good, shortened } from '../text/problem.js';
+import { recognisedPatterns } from '../time/recognise.js';
 import { compileTimePattern } from '../time/time-pattern.js';
 import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, DoubledOpening } from '../types.js';
@@ -264,7 +265,9 @@ function once(
 const notRows: readonly string[] = ['log-time-unreadable', 'field-missing', 'json-row-unreadable'];
 
 /** Whether a line may be a remark: one with a time is a row, whatever its state is called. */
-function isNoRow({ code, source }: Diagnostic, errors: readonly Diagnostic[]): boolean {
+function isNoRow({ code, source, found }: Diagnostic, errors: readonly Diagnostic[]): boolean {
+  // A line with a time that is in no calendar is a row.
+  if (code === 'log-time-unreadable' && recognisedPatterns(found ?? '').length > 0) return false;
   if (notRows.includes(code)) return true;
   const others = errors.filter((one) => one.source.line === source.line);
   return code === 'state-unknown' && others.some((one) => notRows.includes(one.code));

@@ -2,8 +2,8 @@
 // line and column. Device logs and temperature readings are such tables.
 import { mostColumns } from '../../model/index.js';
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
-import { isBlankLine } from './blank-line.js';
-import { plainName } from './columns.js';
+import { isBlankRow } from './blank-line.js';
+import { columnTwice, nameTwice, plainName } from './columns.js';
 import { objectScanner } from './json-array.js';
 import {
   type JsonRow,
@@ -48,7 +48,7 @@ export function readTable(text: string): Table {
   const start = /\S/u.exec(written)?.[0];
   if (start === '[' || start === '{') return jsonTable(written);
   const lines = recordsIn(written).filter(
-    ({ text: line }) => !isBlankLine(line) && !/^(?:#|\/\/)/u.test(line),
+    ({ text: line }) => !isBlankRow(line) && !/^(?:#|\/\/)/u.test(line),
   );
   const [head, ...rest] = lines;
   if (head === undefined) return { header: [], headerLine: 1, headerText: '', rows: [] };
@@ -64,13 +64,15 @@ function recordsIn(text: string): readonly { readonly text: string; readonly lin
   const records: { text: string; line: number }[] = [];
   let delimiter: string | null = null;
   let isOpen = false;
-  for (const [index, ended] of text.split('\n').entries()) {
+  // Old systems end lines with CR alone.
+  const lines = text.includes('\n') ? text.split('\n') : text.split('\r');
+  for (const [index, ended] of lines.entries()) {
     const line = ended.replace(/\r$/u, '');
     const last = records.at(-1);
     if (isOpen && last !== undefined) last.text += `\n${line}`;
     else records.push({ text: line, line: index + 1 });
     if (!line.includes('"')) continue;
-    delimiter ??= delimiterOf(records.find(({ text: one }) => !isBlankLine(one))?.text ?? '');
+    delimiter ??= delimiterOf(records.find(({ text: one }) => !isBlankRow(one))?.text ?? '');
     isOpen = isQuoteOpen(records.at(-1)?.text ?? '', delimiter);
   }
   return records;
@@ -147,12 +149,18 @@ export function tableColumn(
 ): Decoded<string | null> {
   if (named !== undefined) {
     const column = header.find((name) => plainName(name) === plainName(named));
-    if (column !== undefined) return good(column);
+    if (column !== undefined) return once(header, column);
     return bad('column-unknown', `the log has no column ${named}`, { found: header.join(', ') });
   }
   for (const word of usual) {
     const column = header.find((name) => plainName(name) === word);
-    if (column !== undefined) return good(column);
+    if (column !== undefined) return once(header, column);
   }
   return good(null);
+}
+
+function once(header: readonly string[], column: string): Decoded<string> {
+  return nameTwice(header, [column]) === null
+    ? good(column)
+    : { ok: false, problem: columnTwice(header, column) };
 }

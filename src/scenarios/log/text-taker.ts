@@ -1,11 +1,12 @@
 // The text of a log, pushed in pieces cut anywhere: its format, its lines, and whether it is text at all.
+import { shellWord } from '../../base/index.js';
 import { mostLineCharacters } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions, LogFormat } from '../types.js';
 import { delimitedTaker } from './delimited.js';
 import { type ChunkTaker, jsonTaker } from './json-array.js';
 import { isListOfLists, listsTaker } from './json-lists.js';
-import type { LineTaker, LogParts } from './line-taker.js';
+import { type LineTaker, type LogParts, piped } from './line-taker.js';
 import { pairsTaker } from './lines-of-text.js';
 import { ndjsonTaker } from './ndjson.js';
 
@@ -37,7 +38,8 @@ export function textTaker(parts: LogParts, isGivenUp: () => boolean): TextTaker 
   const take = (text: string): void => {
     line += 1;
     if (isGivenUp()) return;
-    if (taker === null) begin(text);
+    if (text.includes('\r') && !text.includes('"')) parts.giveUp(endedByCr(parts), line);
+    else if (taker === null) begin(text);
     else taker.line(text, line);
   };
   return {
@@ -85,6 +87,17 @@ function binaryProblem(first: string): Problem | null {
   return notText(
     `the character U+${odd[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0')}`,
   );
+}
+
+/** Lines of old systems, or of two kinds in one file. */
+function endedByCr({ options }: LogParts): Problem {
+  return {
+    code: 'log-not-text',
+    says: 'the lines of this log end with the character CR alone',
+    expected: 'lines that end with LF or CR LF',
+    hint: 'convert it',
+    tries: piped(`tr '\\r' '\\n' < ${shellWord(options.file)}`, options),
+  };
 }
 
 function notText(found: string): Problem {

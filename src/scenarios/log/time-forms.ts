@@ -145,11 +145,25 @@ function compiled(pattern: string): TimePattern {
   return made.value;
 }
 
+/** Times that are written on purpose, and are not times of a day here. */
+function calendarHint(text: string): string {
+  if (/(?:^|[\sT])24[:.]?00(?:[:.]?00)?(?![:.\d])/iu.test(text)) {
+    return 'midnight is 00:00 of the next day: write that';
+  }
+  if (/:60(?:[.,]\d+)?(?![:\d])/u.test(text)) {
+    return 'leap seconds are not counted: write second 59';
+  }
+  return 'correct it';
+}
+
 function notInCalendar(text: string): Problem {
   const dots = /^\s*\d{1,2}\.\d{1,2}\.\d{4}/u.test(text);
   return {
     code: 'log-time-unreadable',
     says: 'is not a date and time in the calendar',
+    expected:
+      'a month from 1 to 12, a day that this month has in this year, and a time from 00:00:00 to 23:59:59',
+    hint: calendarHint(text),
     ...(dots
       ? {
           expected: 'day.month.year',

@@ -42,7 +42,7 @@ export function readDuration(text: string): Decoded<number> {
     return bad('duration-unreadable', 'is not a duration', { found, expected });
   }
   if (/^[+-]?\d+([.,]\d*)?$/.test(written)) {
-    const number = written.replace(/^\+/, '');
+    const number = written.replace(/^\+/, '').replace(',', '.');
     const hint = number.startsWith('-')
       ? undefined
       : `write ${number}s for seconds or ${number}m for minutes`;
@@ -93,9 +93,11 @@ function unitDuration(written: string): Decoded<number> {
 
 function unknownUnit(found: string, digits: string, unit: string): Decoded<number> {
   const lower = unit.toLowerCase();
-  const hint = unitMs.has(lower)
-    ? `write units in small letters: ${digits}${lower}`
-    : 'the units are ms, s, m (minutes), h, d and w (weeks)';
+  const hint = unit.startsWith(',')
+    ? `write decimals with a point: ${found.replace(',', '.')}`
+    : unitMs.has(lower)
+      ? `write units in small letters: ${digits}${lower}`
+      : 'the units are ms, s, m (minutes), h, d and w (weeks)';
   return bad('duration-unknown-unit', `has the unknown unit ${unit}`, { found, expected, hint });
 }
 

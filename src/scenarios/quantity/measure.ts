@@ -152,7 +152,9 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   }
   const worth = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
   if (worth === undefined) {
-    const hint = `the units are ${Object.keys(measure.units).join(', ')}`;
+    const hint = /^,\d/u.test(unit)
+      ? `write decimals with a point: ${written.replace(',', '.')}`
+      : `the units are ${Object.keys(measure.units).join(', ')}`;
     return bad(`${name}-unknown-unit`, `has the unknown unit ${unit}`, { found, expected, hint });
   }
   if (sign === '-' && !measure.signed && Number(digits) !== 0) {

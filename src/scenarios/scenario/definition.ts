@@ -199,7 +199,10 @@ export const plainFields = {
     'What the scenario shows, in a few words. Default: the name of the file.',
   ).optional(),
   start: leaf(
-    (value) => (typeof value === 'string' ? { ok: true, value } : wrongType('an instant')),
+    (value) =>
+      typeof value === 'string'
+        ? { ok: true, value }
+        : wrongType('an instant such as "2026-05-08 06:00"'),
     {
       type: 'string',
       description:

@@ -95,7 +95,11 @@ export function unknownKey(
     expected: words.known.length > 0 ? `one of ${words.known.join(', ')}` : undefined,
     hint:
       homeHint(words.whole, key) ??
-      (kind === undefined ? didYouMean(key, words.known) : `it belongs in a ${kind}`),
+      (kind !== undefined
+        ? `it belongs in a ${kind}`
+        : /^\d/u.test(key)
+          ? 'a comma ends a value here: write decimals with a point, such as 2.5m'
+          : didYouMean(key, words.known)),
   };
   return document.diagnose(path, problem, 'key');
 }

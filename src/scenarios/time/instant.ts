@@ -3,6 +3,7 @@
 import { Temporal } from 'temporal-polyfill';
 import type { Result, SourceRef } from '../../base/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
+import { dayNumber } from './day-number.js';
 import { offsetText, readZone } from './zone.js';
 
 const expected = 'an instant such as 2026-05-08T06:00:00+02:00 or 2026-05-08 06:00';
@@ -33,6 +34,13 @@ export function parseInstant(text: string, zone: string | null, source: SourceRe
 export function readInstant(text: string, zone: string | null): Decoded<ZonedInstant> {
   const found = text;
   const written = text.trim();
+  if (isCompactDate(written)) {
+    return bad('instant-unreadable', 'is not an instant', {
+      found,
+      expected,
+      hint: `write it as ${dashed(written)}`,
+    });
+  }
   if (/^\d{9,14}$/.test(written)) {
     const number = Number(written);
     return good({ epochMs: number < 1e11 ? number * 1_000 : number, timeZone: zone ?? 'UTC' });
@@ -59,6 +67,25 @@ export function readInstant(text: string, zone: string | null): Decoded<ZonedIns
     return bad('instant-without-zone', 'has no zone', { found, hint });
   }
   return localInstant(local, named, found);
+}
+
+/** `20260508`, `202605081230` or `20260508T123000` of these centuries. */
+function isCompactDate(text: string): boolean {
+  const [, date = '', clock = ''] = /^(\d{8})T?(\d{4}|\d{6})?$/iu.exec(text) ?? [];
+  const [hour, minute] = [Number(clock.slice(0, 2)), Number(clock.slice(2, 4))];
+  return isDayIn(date, 1970, 2099) && hour < 24 && minute < 60;
+}
+
+function isDayIn(date: string, least: number, most: number): boolean {
+  const [year, month, day] = [date.slice(0, 4), date.slice(4, 6), date.slice(6)].map(Number);
+  if (year === undefined || month === undefined || day === undefined) return false;
+  return year >= least && year <= most && !Number.isNaN(dayNumber(year, month, day));
+}
+
+function dashed(text: string): string {
+  const [year, month, day, ...clock] = text.replace(/t/iu, '').match(/^\d{4}|\d{2}/gu) ?? [];
+  const date = `${year ?? ''}-${month ?? ''}-${day ?? ''}`;
+  return clock.length === 0 ? date : `"${date} ${clock.join(':')}"`;
 }
 
 function withOffset(
@@ -117,7 +144,7 @@ export function localInstant(
     return good({ epochMs: earlier.epochMilliseconds, timeZone });
   }
   if (!earlier.toPlainDateTime().equals(local)) {
-    const hint = `the clocks go forward from ${earlier.offset} to ${later.offset} and skip it; if the times are in UTC, use --zone UTC`;
+    const hint = `the clocks go forward from ${earlier.offset} to ${later.offset} and skip it; if the times are in UTC, say so (zone: UTC in a scenario, --zone UTC for a log)`;
     return bad('local-time-skipped', `is a time that does not exist in ${timeZone}`, {
       found,
       hint,
