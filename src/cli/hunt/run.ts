@@ -240,13 +240,15 @@ function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Fin
 }
 
 /** The command line of the whole hunt, as it was typed. */
-function wholeCommand({ options, watch }: Hunt, device: HuntedDevice): string {
+function wholeCommand({ options, watch, device }: Hunt): string {
   const words = [...watchOf({ options, watch }), ...huntWords(options)];
   for (const key of ['seed', 'runs', 'for'] as const) {
     const value = options[key];
     if (value !== undefined) words.push(`--${key}`, value);
   }
-  return device.commandWith([device.option, ...words]);
+  return device === null
+    ? `dozewatch hunt ${words.map(shellWord).join(' ')}`
+    : device.commandWith([device.option, ...words]);
 }
 
 function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | null }): HuntView {
@@ -309,14 +311,19 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
   };
 }
 
-/** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
+/** The line above tries one timeline only. */
+function afterCorrecting(what: string, one: Hunt): string {
+  return `correct ${what}, and run the line above again. Once it finds nothing, hunt in all timelines again: ${wholeCommand(one)}`;
+}
+
+/** What to do about a finding; null: of a mistake there is nothing to mend. */
 function nextStep(one: Hunt, { breach, trial }: Finding): string | null {
   const { options, faulty, device } = one;
   if (device !== null) {
-    const whole = wholeCommand(one, device);
-    return `correct the firmware, and run the line above again. Once it finds nothing, hunt in all timelines again: ${whole}`;
+    return afterCorrecting('the firmware', one);
   }
-  if (faulty !== null || options.logic !== undefined) return null;
+  if (faulty !== null) return null;
+  if (options.logic !== undefined) return afterCorrecting('your machine or the settings', one);
   if (isProved(breach.property)) return proofLine(one, faultsIn(trial)).command;
   if (breach.property === 'no-false-alarm') {
     return `how often that happens in a year: ${estimateLine(one, [])}`;
