@@ -27,27 +27,37 @@ interface CountedNode {
   readonly chain: Chain;
 }
 
+/** Nodes with one number of openings. */
+interface Level {
+  readonly nodes: CountedNode[];
+  /** What is known of them while those with fewer openings are still followed. */
+  readonly met: Map<number, Met>;
+}
+
 /** @throws TooManyStatesError */
 export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostStates: number): Fewest {
   const met = new Map<number, Met>();
-  const queues: CountedNode[][] = [[]];
+  const levels: Level[] = [];
   let states = 0;
+  let openings = 0;
   const add = (at: CountedCheck, earlier: Chain | null): void => {
-    const zone = relaxed(at.draft.zone, { seek: 'least', outage: 'none' });
-    if (!isNew(met, keyOf(at), zone)) return;
+    const level = (levels[at.openings] ??= { nodes: [], met: new Map() });
+    // One with more openings must not stand for one with as many as now that comes later.
+    if (!isNew(at.openings === openings ? met : level.met, at)) return;
     states += 1;
     if (states > mostStates) throw new TooManyStatesError(mostStates);
-    const queue = (queues[at.openings] ??= []);
-    queue.push({ at, chain: { steps: at.draft.steps, earlier } });
+    level.nodes.push({ at, chain: { steps: at.draft.steps, earlier } });
   };
   const chains = new Map<Linked, Chain>();
   for (const node of restNodes(model, mostStates)) {
     const { at, parent } = node;
     const earlier = parent === null ? null : chainTo(parent, chains);
-    add({ draft: draftOf(at), open: false, openings: 0, effects: at.effects }, earlier);
+    add({ draft: draftOf(at), open: false, openings, effects: at.effects }, earlier);
   }
-  for (let openings = 0; openings < queues.length; openings += 1) {
-    const queue = queues[openings] ?? [];
+  for (; openings < levels.length; openings += 1) {
+    const waiting = levels[openings]?.nodes ?? [];
+    const queue = openings === 0 ? waiting : waiting.filter(({ at }) => isNew(met, at));
+    levels[openings] = { nodes: queue, met };
     // The queue grows while it is walked.
     for (const node of queue) {
       if ((node.at.effects & effectBit.decideAlert) !== 0) {
@@ -69,8 +79,10 @@ interface Met {
   readonly wide: Spread<Zoned>;
 }
 
-/** Remembers a zone unless one of those met before covers it. */
-function isNew(met: Map<number, Met>, key: number, zone: Zone): boolean {
+/** Remembers a check unless one of those met before covers it. */
+function isNew(met: Map<number, Met>, at: CountedCheck): boolean {
+  const key = keyOf(at);
+  const zone = relaxed(at.draft.zone, { seek: 'least', outage: 'none' });
   let alike = met.get(key);
   if (alike === undefined) {
     alike = { single: new Map(), wide: spreadAlong('heartbeat') };
