@@ -1,4 +1,5 @@
-// A timeline found by a hunt in words: its events in the order of time, one per line.
+// A timeline found by a hunt in words: its events in the order of time, one per line. Its instants are exact: where they could be
+// rounded, the hunt has rounded them.
 import { durationText, greatestOf, ppmText } from '../../base/index.js';
 import type { Trial } from '../../hunt/index.js';
 import { clockErrorsOf, type RangeMs, type TimingRanges } from '../../model/index.js';
