@@ -12,8 +12,8 @@ export const answer = {
       kind: 'answerDelay',
       range: answerLimits,
       label: 'Answers an alert after',
-      help: 'How long after the delivery of an alert somebody resets a device that holds: a duration, a median with its spread, or one duration by day and one by night.',
-      such: '15m, or { median: 15m, sigma: 0.8 }, or { day: 15m, night: 8h }',
+      help: 'How long after the delivery of an alert somebody resets a device that holds: a duration; median with sigma, the standard deviation of its logarithm (0.5 is narrow, 1.5 wide; default 0); or day and night, two durations, with the times of day at which the night begins and ends, nightFrom (default 22:00) and nightUntil (06:30).',
+      such: '15m, or { median: 15m, sigma: 0.8 }, or { day: 15m, night: 8h, nightFrom: "22:00", nightUntil: "06:30" }',
     },
     afterMissedHeartbeat: {
       kind: 'duration',

@@ -147,7 +147,7 @@ const watch = {
         flags: '--wake-on <edges>',
         help: 'what wakes the device: timer, opening or any-change',
       },
-      tried: ['timer', 'opening'],
+      tried: ['timer', 'opening', 'any-change'],
     },
     heartbeatInterval: {
       kind: 'durationOrOff',

@@ -87,6 +87,30 @@ export function deviceTiming(given: Timing | GivenTiming, ranges?: TimingRanges)
   };
 }
 
+/**
+ * A device whose times all lie at the middle of their ranges; a clock that errs by temperature runs as in a room. The sleeps of a
+ * clock with a range of errors are counted at their nominal length, as in any run of it.
+ */
+export function middleTiming(ranges: TimingRanges): DeviceTiming {
+  const middleMs = ({ least, most }: RangeMs): VaryingMs => ({
+    kind: 'fixed',
+    ms: trueMs(Math.round((least + most) / 2)),
+  });
+  const { clockError } = ranges;
+  const middle =
+    clockError.kind === 'range' && clockError.least < clockError.most
+      ? Math.round((clockError.least + clockError.most) / 2)
+      : null;
+  return deviceTiming(
+    {
+      bootTime: middleMs(ranges.bootTime),
+      connectTime: middleMs(ranges.connectTime),
+      clockError: middle === null ? null : { kind: 'inTurn', ppm: [ppm(middle)] },
+    },
+    ranges,
+  );
+}
+
 function varying({ least, most }: RangeMs = { least: 0, most: 0 }): VaryingMs {
   const leastMs = trueMs(least);
   if (least === most) return { kind: 'fixed', ms: leastMs };

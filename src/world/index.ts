@@ -16,6 +16,7 @@ export {
   type DeviceTiming,
   deviceTiming,
   type GivenTiming,
+  middleTiming,
   type TemperatureStep,
   type Timing,
   type VaryingMs,

@@ -69,6 +69,35 @@ function triedIn(question: Asked): ('atRest' | 'anyState')[] {
   });
 }
 
+describe('requirements that no setting meets together', () => {
+  const faulty = (settings: string, environment: string) =>
+    questionOf(
+      watchFileOf(
+        `watch: { alertCooldown: 20m, wakeOn: any-change, retry: { interval: 1m, attempts: 5 }, ${settings} }\n` +
+          'device: { bootTime: 400ms, connectTime: 4s, reset: { button: clears, watchdog: keeps, software: keeps } }\n' +
+          `judge: { leaveOpenAfter: 10m, reportWithin: 15m, quietUpTo: 90s }\nenvironment: ${environment}\n`,
+      ),
+    );
+  const asSet = 'checkInterval: 5m, recheckInterval: 2m, escalationThreshold: 2';
+  const all = '{ longestOutage: 10m, resets: 1, powerLosses: 1, powerLossLasting: 1m }';
+
+  it('are each searched alone, and what is named meets them', () => {
+    const { advice } = boundsOf(faulty(asSet, all));
+    const named = /reportWithin alone can be met at rest: set (?<set>[^.]*)\./u.exec(advice ?? '');
+    const settings = (named?.groups?.['set'] ?? 'nothing').replace(' and ', ', ');
+    const { holds } = boundsOf(faulty(settings, all));
+    expect([holds.reportWithin.atRest, holds.leaveOpenAfter.atRest]).toEqual([true, false]);
+  });
+
+  it('say which fault alone makes the watch loud', () => {
+    const { advice, holds } = boundsOf(faulty(asSet, all));
+    expect(holds.quietUpTo.atRest).toBe(false);
+    expect(advice).toContain('because of resets');
+    const without = boundsOf(faulty(asSet, all.replace('resets: 1', 'resets: 0')));
+    expect(without.holds.quietUpTo.atRest).toBe(true);
+  });
+});
+
 describe('a remedy', () => {
   it('makes all requirements hold once it is written into the watch file', () => {
     const tried = { atRest: 0, anyState: 0 };

@@ -58,6 +58,23 @@ function repeatMs({ watch, timing }: WatchFile): number | null {
   return fourth === undefined || fifth === undefined ? null : fifth.decidedMs - fourth.decidedMs;
 }
 
+it('alerts repeat as often as those of a device whose times lie at the middle of their ranges', () => {
+  // Rechecks every 4 min, 0.4 s to boot, 6 s to send: from the send on, the cooldown of 20 min is over at the fifth check after it.
+  const file = (device: string): WatchFile => {
+    const text = `watch: { checkInterval: 5m, alertCooldown: 20m, escalationThreshold: 1 }\ndevice: ${device}\njudge: { leaveOpenAfter: 2m }\n`;
+    const parsed = parseWatchFile(text, 'watch.yaml');
+    if (!parsed.ok) throw new Error(parsed.errors[0]?.message);
+    return parsed.value;
+  };
+  const ranges = file('{ bootTime: 300ms..500ms, connectTime: 3s..9s, clockError: -2%..2% }');
+  const { remedies } = boundsOf(questionOf(ranges));
+  expect(remedies.length).toBeGreaterThan(0);
+  // Four sleeps and boots and one send.
+  for (const { price } of remedies) {
+    expect(price.repeatsEveryMs.now).toBe(4 * (300_000 + 400) + 6_000);
+  }
+});
+
 it('the price of a remedy is what battery, bounds and a run say of the file with the remedy in it', () => {
   const seen = { remedies: 0, worse: 0 };
   fc.assert(

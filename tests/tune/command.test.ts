@@ -196,7 +196,7 @@ leaveOpen: { share: 1%, duration: { lognormal: { median: 40m, sigma: 0.3 } } }
     ['while proving', 2, /Interrupted: \d+ of \d+ settings were proved\./u],
     [
       'while living',
-      45,
+      64,
       /Interrupted: all \d+ settings were proved, and \d+ of them were simulated/u,
     ],
   ])('interrupted %s, claims nothing, writes nothing, and ends with 130', async (_, look, told) => {

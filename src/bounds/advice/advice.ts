@@ -14,8 +14,8 @@ import { gapsOf } from './blind-band.js';
 import { bounceAdvice } from './bounce.js';
 import { isMetWithMemoryKept } from './findings.js';
 import { priceClauses } from './prices.js';
-import { type QuieterWay, quieterWays } from './quiet.js';
-import { isPossible, obstacleOf, remediesOfLength } from './remedies.js';
+import { loudFaults, type QuieterWay, quieterWays } from './quiet.js';
+import { isPossible, obstacleOf, remediesOfOne } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
 export function adviceOf(
@@ -82,11 +82,27 @@ function blindText({ overMm, opensAtLeastMm }: Gaps): string {
   return `A door that rests at ${rests} (door.opensAtLeast) may go unreported for ever: the contact can read shut at gaps of up to ${over} (contact.releaseGap). No setting of the watch helps. Move the magnet farther from the switch, so that the contact releases below ${rests}, or set opensAtLeast above ${over} if the door never rests at a smaller gap.`;
 }
 
+/** Which faults alone keep quietUpTo from being met, and what takes them away; empty: none do. */
+function loudText(question: BoundsQuestion): string {
+  const faults = loudFaults(question);
+  if (faults.length === 0) return '';
+  const those = listText(
+    faults.map(({ what }) => what),
+    'and',
+  );
+  const lines = listText(
+    faults.map(({ line }) => line),
+    'and',
+  );
+  return `, because of ${those}: with ${lines} the watch would meet it as it is set`;
+}
+
 function troublesOf(
-  { judge }: BoundsQuestion,
+  question: BoundsQuestion,
   known: Known,
   on: { readonly holds: Holds; readonly from: Start },
 ): readonly string[] {
+  const { judge } = question;
   const { holds, from } = on;
   const anyState = from === 'atRest' ? '' : 'from any state ';
   const troubles: string[] = [];
@@ -135,7 +151,7 @@ function troublesOf(
       quietMs === 0
         ? 'even the shortest can'
         : `one slightly over ${roundedDurationText(quietMs, 'at least')} can`;
-    troubles.push(`${quiet}, but ${loud}.`);
+    troubles.push(`${quiet}, but ${loud}${loudText(question)}.`);
   }
   return troubles;
 }
@@ -159,8 +175,11 @@ function helpOf(
   if (contradiction !== null) return [contradiction];
   const isLong = unmet.some((key) => key !== 'quietUpTo');
   if (isPossible(question, from) || !isLong) {
-    const all = unmet.length > 1 ? 'meets all requirements' : 'helps';
-    return [`None of the small changes tried ${all}.`];
+    if (unmet.length === 1) return ['None of the small changes tried helps.'];
+    const alone = unmet.flatMap((key) =>
+      key === 'quietUpTo' ? [] : [aloneText(question, key, from)],
+    );
+    return ['None of the small changes tried meets all requirements.', ...alone];
   }
   return impossibleTexts(question, { holds, from, known });
 }
@@ -231,7 +250,7 @@ function impossibleTexts(
     return `No setting meets ${listText(keys, 'or')}${anyState} while ${reason}.`;
   });
   for (const { key } of obstacles.filter(({ why }) => why === null)) {
-    sentences.push(key === 'leaveOpenAfter' ? aloneText(question, from) : unsearched);
+    sentences.push(aloneText(question, key, from));
   }
   const lines = obstacles.flatMap(({ without }) => without.map(({ line }) => line));
   if (lines.length > 0) {
@@ -256,19 +275,21 @@ function metNow(
   return ms == null ? [] : [`${key}: ${writeDuration(roundedMs(ms, 'at most'))}`];
 }
 
-const unsearched = 'Whether a setting meets reportWithin alone was not searched.';
-
-function aloneText(question: BoundsQuestion, from: Start): string {
-  const [remedy] = remediesOfLength(question, from);
+function aloneText(
+  question: BoundsQuestion,
+  key: 'leaveOpenAfter' | 'reportWithin',
+  from: Start,
+): string {
+  const [remedy] = remediesOfOne(question, key, from);
   if (remedy !== undefined) {
     const rest = from === 'atRest' ? ' at rest' : '';
-    return `leaveOpenAfter alone can be met${rest}: set ${wayText(remedy)}.`;
+    return `${key} alone can be met${rest}: set ${wayText(remedy)}.`;
   }
   const kept =
-    from === 'atRest' && isMetWithMemoryKept(question)
+    key === 'leaveOpenAfter' && from === 'atRest' && isMetWithMemoryKept(question)
       ? '; it would be met if every reset kept retained memory (device.reset)'
       : '';
-  return `None of the small changes tried meets leaveOpenAfter${kept}.`;
+  return `None of the small changes tried meets ${key}${kept}.`;
 }
 
 /** Two requirements that no watch can meet together; null: there are none. */

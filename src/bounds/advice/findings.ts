@@ -94,8 +94,12 @@ function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding
   if (withMs == null || withoutMs == null || withMs <= withoutMs) return null;
   const cooldown = durationText(watch.alertCooldownMs);
   const hides = `can hide an opening of up to ${roundedDurationText(withMs - 1, 'at most')}`;
+  const between =
+    watch.wakeOn === 'any-change'
+      ? 'while the device sends or boots, so that no check finds it shut'
+      : 'between two checks';
   const how = watch.cooldownEndsWhenShut
-    ? `if the door shuts and opens again between two checks, the device takes it for one opening, and the cooldown of ${cooldown} after its alert ${hides}`
+    ? `if the door shuts and opens again ${between}, the device takes it for one opening, and the cooldown of ${cooldown} after its alert ${hides}`
     : `the cooldown of ${cooldown} goes on after the door is shut, and ${hides}`;
   const allMs = isCalm || anyState === null ? null : sureFromMs(anyState.result);
   const sentence =

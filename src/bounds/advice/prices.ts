@@ -9,7 +9,7 @@ import {
 import { costOf, lastsText, lifeText, quietUse } from '../../battery/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { simulate } from '../../sim/index.js';
-import { deviceTiming, idealContactEdges, noSpans, spansOf } from '../../world/index.js';
+import { idealContactEdges, middleTiming, noSpans, spansOf } from '../../world/index.js';
 import type { Price, Remedy } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
@@ -99,7 +99,7 @@ function lifePrice(now: BoundsQuestion, then: BoundsQuestion): Price['lifeMs'] {
   return { now: lifeOf(now.program.watch), then: lifeOf(then.program.watch), cellsNah };
 }
 
-/** From one alert to the next while a door stays open and nothing goes wrong; null: they do not repeat. */
+/** From one alert to the next while a door stays open and nothing goes wrong, with all times at the middle of their ranges; null: they do not repeat. */
 export function repeatsEveryMs({
   program,
   timing,
@@ -121,7 +121,7 @@ export function repeatsEveryMs({
     resetsMs: new Float64Array(0),
     powerOnAtMs: trueMs(0),
   };
-  const experiment = { program, timing: deviceTiming({}, timing), world, seed: '' };
+  const experiment = { program, timing: middleTiming(timing), world, seed: '' };
   const { alerts } = simulate(experiment, { record: 'none' });
   const [before, last] = alerts.slice(-2);
   return before === undefined || last === undefined ? null : last.decidedMs - before.decidedMs;

@@ -1,6 +1,7 @@
 // What would meet quietUpTo alone: a higher threshold, or more time between the checks that lead to an alert. What wakes
 // the device makes no difference, since a check may come just as the door opens.
 import type { WatchSettings } from '../../machine/index.js';
+import { calmEnvironment, type Environment } from '../../model/index.js';
 import type { Remedy } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
@@ -22,6 +23,48 @@ export function quieterWays(question: BoundsQuestion): readonly QuieterWay[] {
     changes: changesFrom(watch, { ...watch, ...settings }),
     sureFromMs: trials.sureFromMs(settings),
   }));
+}
+
+/** A fault of `environment:`, and the line without it. */
+export interface LoudFault {
+  readonly what: string;
+  readonly line: string;
+}
+
+/**
+ * The faults without which the watch meets quietUpTo as it is set: one that is enough alone, or all together. A reset, for example,
+ * brings a check forward. Empty: it is not met without any, or there are none.
+ */
+export function loudFaults(question: BoundsQuestion): readonly LoudFault[] {
+  const { environment, judge } = question;
+  if (judge.quietUpToMs === null) return [];
+  const { resets, powerLosses, longestOutageMs, longestChatterMs } = environment;
+  const faults = [
+    { isAllowed: resets > 0, what: 'resets', line: 'resets: 0', less: { resets: 0 } },
+    {
+      isAllowed: powerLosses > 0,
+      what: 'power losses',
+      line: 'powerLosses: 0',
+      less: { powerLosses: 0 },
+    },
+    {
+      isAllowed: longestOutageMs > 0,
+      what: 'network outages',
+      line: 'longestOutage: 0s',
+      less: { longestOutageMs: 0 },
+    },
+    {
+      isAllowed: longestChatterMs > 0,
+      what: 'a contact that chatters',
+      line: 'longestChatter: 0s',
+      less: { longestChatterMs: 0 },
+    },
+  ].filter(({ isAllowed }) => isAllowed);
+  const isQuietIn = (other: Environment): boolean =>
+    openTrials({ ...question, environment: other }).isQuiet({});
+  const one = faults.find(({ less }) => isQuietIn({ ...environment, ...less }));
+  if (one !== undefined) return [one];
+  return faults.length > 1 && isQuietIn(calmEnvironment) ? faults : [];
 }
 
 /** Settings with which quietUpTo is met, each as little changed as possible; empty: none, or it is met or not required. */

@@ -177,12 +177,21 @@ function downOf(environment: Environment): Away {
   return { ms, why, without: withouts.outage };
 }
 
-/** Ways to meet leaveOpenAfter, whatever becomes of the other requirements. */
-export function remediesOfLength(
+/** Ways to meet one requirement, whatever becomes of the others. */
+export function remediesOfOne(
   question: BoundsQuestion,
+  key: 'leaveOpenAfter' | 'reportWithin',
   from: Start,
 ): readonly Pick<Remedy, 'changes'>[] {
-  const judge = { ...question.judge, reportWithinMs: null, quietUpToMs: null };
+  const { leaveOpenAfterMs, reportWithinMs } = question.judge;
+  const within = key === 'reportWithin' ? reportWithinMs : null;
+  // A door that stays open for as long as the alert may take has been reported: that much of leaveOpenAfter is always asked.
+  const judge = {
+    ...question.judge,
+    leaveOpenAfterMs: within === null || within < leaveOpenAfterMs ? leaveOpenAfterMs : within,
+    reportWithinMs: within,
+    quietUpToMs: null,
+  };
   const alone = { ...question, judge };
   return waysFor({ question: alone, trials: openTrials(alone), from }).filter(
     ({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)),

@@ -51,9 +51,17 @@ export function watchWords({ watch, judge }: WatchFile): string {
     judge.reportWithinMs === null
       ? ''
       : ` · to be reported within ${durationText(judge.reportWithinMs)}`;
-  const check = `check every ${durationText(watch.checkIntervalMs)}`;
+  // Where the first open check decides an alert, nothing uses the recheck interval.
+  const recheck =
+    watch.recheckIntervalMs === watch.checkIntervalMs || open === 1
+      ? ''
+      : `, after an open check every ${durationText(watch.recheckIntervalMs)}`;
+  const woken = { timer: '', opening: ' and at each opening', 'any-change': ' and at each change' };
+  const check = `check every ${durationText(watch.checkIntervalMs)}${woken[watch.wakeOn]}${recheck}`;
+  const quiet =
+    judge.quietUpToMs === null ? '' : ` · quiet up to ${durationText(judge.quietUpToMs)}`;
   const leaveOpen = `left open from ${durationText(judge.leaveOpenAfterMs)}`;
-  return `${check} · alerts after ${threshold} · ${cooldown}${leaveOpen}${within}`;
+  return `${check} · alerts after ${threshold} · ${cooldown}${leaveOpen}${within}${quiet}`;
 }
 
 /** Empty if there is no cooldown; a firmware's cooldown is not known. */

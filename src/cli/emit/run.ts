@@ -137,7 +137,7 @@ function cFilesOf(
   const files = cFiles(watch.program, {
     ...{ prefix, origin, config, folder },
     joinWaitMs: watch.watchFile.timing.joinWaitMs,
-    bootMs: watch.watchFile.timing.bootTime.least,
+    bootMs: watch.watchFile.timing.bootTime,
   });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {

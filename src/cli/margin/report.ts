@@ -97,7 +97,7 @@ export function marginReport(
       worstCelsiusText(margin.celsiusThen, answer.limit),
       latestText(margin),
     ],
-    below: notesOf(warming),
+    below: notesOf(warming, answer),
   }));
   const openings = openingsText(answer.gaps, paint);
   const impossible = obstacleText(answer);
@@ -267,7 +267,10 @@ function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
   return toLimitMs === null ? 'any' : 'none';
 }
 
-function notesOf({ fitted, exchange }: MarginCase['warming']): string[] {
+function notesOf(
+  { fitted, exchange }: MarginCase['warming'],
+  { startCelsius, outsideCelsius }: Pick<MarginAnswer, 'startCelsius' | 'outsideCelsius'>,
+): string[] {
   if (fitted !== null) {
     const misfit = fitted.worstMisfitCelsius.toFixed(2);
     const doubt =
@@ -276,7 +279,8 @@ function notesOf({ fitted, exchange }: MarginCase['warming']): string[] {
   }
   if (exchange === null) return [];
   const flow = `${exchange.flow.toPrecision(3)} m³/s of air at first (Gosney and Olama, 1975)`;
-  return [`${flow}; the air alone, mixed through at once: walls and goods warm later`];
+  const change = outsideCelsius < startCelsius ? 'cool' : 'warm';
+  return [`${flow}; the air alone, mixed through at once: walls and goods ${change} later`];
 }
 
 /** `−17.6 °C` */

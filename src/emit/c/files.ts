@@ -28,7 +28,7 @@ export function cFiles(
     config = '',
     folder = '',
     joinWaitMs = 0,
-    bootMs = 0,
+    bootMs = { least: 0, most: 0 },
   }: Pick<CSubject, 'prefix' | 'origin'> &
     Partial<Pick<CSubject, 'config' | 'folder' | 'joinWaitMs' | 'bootMs'>>,
 ): readonly EmittedFile[] | null {

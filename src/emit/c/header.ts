@@ -84,7 +84,7 @@ function typesText(prefix: string, upper: string, watch: WatchSettings): string 
     ...(warns ? ['0u', '0u'] : []),
   ];
   const heartbeat =
-    '    uint64_t heartbeat_ms; /* clock at the last heartbeat, or at power-on */\n';
+    '    uint64_t heartbeat_ms; /* clock at the last heartbeat, or when memory got its initial value: at power-on, or at a reset that cleared it */\n';
   return `/* What woke the device. */
 typedef enum {
     ${upper}_POWER_ON,
@@ -140,8 +140,8 @@ ${heartbeats ? heartbeat : ''}${warns ? low : ''}`;
 function armWords({ wakeOn }: WatchSettings): string {
   if (wakeOn === 'timer') return 'only the timer ends the sleep';
   return wakeOn === 'opening'
-    ? 'a contact that opens ends the sleep, too'
-    : 'a contact that opens or shuts ends the sleep, too';
+    ? 'the timer or a contact that opens ends the sleep'
+    : 'the timer, or a contact that opens or shuts, ends the sleep';
 }
 
 function intervalLines(upper: string, { program, joinWaitMs }: CSubject): string {
@@ -168,7 +168,7 @@ function intervalLines(upper: string, { program, joinWaitMs }: CSubject): string
 function settingsLines(watch: WatchSettings): readonly string[] {
   const { open, outOf } = watch.escalationThreshold;
   return [
-    `An alert is decided at an open check with ${open} open among the last ${outOf}.`,
+    `An alert is decided ${open === outOf ? (open === 1 ? 'at the first open check' : `after ${open} open checks in a row`) : `at an open check with ${open} open among the last ${outOf} checks`}.`,
     `${watch.clearThreshold === 1 ? 'One shut check' : `${watch.clearThreshold} shut checks in a row`}: the door counts as shut again${watch.cooldownEndsWhenShut ? ', which also ends the cooldown' : '; the cooldown runs on'}.`,
     `After ${watch.retryAttempts === 1 ? 'a failed attempt' : `${watch.retryAttempts} failed attempts in a row`} it falls back from the retry to the check interval.`,
     watch.unsentWhenShut === 'drop'

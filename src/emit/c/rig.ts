@@ -1,6 +1,8 @@
 // An example of firmware around the emitted logic, against the header of the rig: on a board, another page of glue
 // takes its place.
 
+import { durationText } from '../../base/index.js';
+import type { RangeMs } from '../../model/index.js';
 import { cBanner } from './header.js';
 import type { CSubject } from './subject.js';
 
@@ -21,8 +23,8 @@ export function rigText({ prefix, origin, config, folder, program, bootMs }: CSu
 DW_RETAINED static ${prefix}_memory memory = ${upper}_MEMORY_AT_POWER_ON;
 
 ${causeText(prefix, upper)}
-/* How long a wake takes from its cause to here. */
-#define BOOT_MS UINT64_C(${bootMs})
+/* ${bootWords(bootMs)} */
+#define BOOT_MS UINT64_C(${bootMs.least})
 
 /* The clock as memory began: 0 at power-on; it runs on through a reset that clears memory. */
 static uint64_t started_at(dw_cause cause)
@@ -91,4 +93,12 @@ function armText(wakeOn: 'timer' | 'opening' | 'any-change'): string {
   if (wakeOn === 'timer') return '';
   if (wakeOn === 'opening') return '    dw_wake_on_opening(1);\n';
   return '    dw_wake_on_any_change(1);\n';
+}
+
+/** A reset that clears memory is dated back by this time: by the least, so that it is never dated before it came. */
+function bootWords({ least, most }: RangeMs): string {
+  const what = 'How long a wake takes from its cause to here';
+  return least === most
+    ? `${what}.`
+    : `${what}: at least. It may take up to ${durationText(most)}; a reset is then dated up to ${durationText(most - least)} too late.`;
 }

@@ -1,4 +1,5 @@
 // What each of the C files is written from.
+import type { RangeMs } from '../../model/index.js';
 import type { Program } from '../../sim/index.js';
 import type { Automaton } from '../automaton.js';
 
@@ -13,8 +14,8 @@ export interface CSubject {
   readonly joinWaitMs: number;
   /** The watch file as it is named on a command line; empty: the defaults. */
   readonly config: string;
-  /** From a wake to its check; the least. */
-  readonly bootMs: number;
+  /** From a wake to its check. */
+  readonly bootMs: RangeMs;
   /** Where the files are written, with a `/` at its end; empty: the current folder. */
   readonly folder: string;
 }

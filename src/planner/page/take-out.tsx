@@ -16,7 +16,7 @@ export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerSta
       prefix: 'watch',
       origin: 'the planner',
       joinWaitMs: question.timing.joinWaitMs,
-      bootMs: question.timing.bootTime.least,
+      bootMs: question.timing.bootTime,
     });
     const file = files?.find(({ name }) => name === `watch.${ending}`);
     if (file !== undefined) give(file.name, file.text);

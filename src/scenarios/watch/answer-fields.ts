@@ -51,7 +51,8 @@ export function answerDelayField({ help, range }: Row<'answerDelay'>): z.ZodType
       .transform((given, context): AnswerDelay => {
         const { median, sigma, day, night, nightFrom, nightUntil } = given;
         const complain = (says: string): void => {
-          const hint = 'write { median: 15m, sigma: 0.8 } or { day: 15m, night: 8h }';
+          const hint =
+            'write { median: 15m, sigma: 0.8 } or { day: 15m, night: 8h, nightFrom: "22:00", nightUntil: "06:30" }';
           const params = { code: 'answer-unclear', hint };
           context.addIssue({ code: 'custom', message: says, params });
         };

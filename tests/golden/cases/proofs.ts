@@ -48,6 +48,13 @@ export const proofCases: readonly GoldenCase[] = [
     'bounds -c plain.yaml --chart bounds.svg',
     'bounds -c opening.yaml --chart bounds.png --dark --title "The hatch" --width 600',
   ]),
+  golden('bounds/outage-reset-and-power-loss', ['bounds -c faults.yaml'], {
+    status: 1,
+    files: {
+      'faults.yaml':
+        'watch: { checkInterval: 5m, recheckInterval: 2m, escalationThreshold: 2, alertCooldown: 20m, wakeOn: any-change }\ndevice: { bootTime: 400ms, connectTime: 4s, reset: { button: clears } }\njudge: { leaveOpenAfter: 10m, reportWithin: 15m, quietUpTo: 90s }\nenvironment: { longestOutage: 10m, resets: 1, powerLosses: 1, powerLossLasting: 1m }\n',
+    },
+  }),
   golden('bounds/narrow-terminal', ['bounds -c wish.yaml'], { terminalColumns: 60, status: 1 }),
   golden('verify/good', [
     'bounds -c quick.yaml --certificate proof.json # status 0',
