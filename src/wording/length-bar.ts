@@ -82,7 +82,7 @@ function sentenceOf(bounds: LengthBounds, leaveOpenMs: number, mayFail: boolean)
     const isSure = most === null || valueAt(most, leaveOpenMs) === 0;
     return isSure
       ? `${door} goes unreported every time.`
-      : `${door} goes unreported in up to 100 of 100 openings: it depends on the device's clock and times.`;
+      : `${door} goes unreported in up to 100 of 100 openings, depending on the device's clock and times.`;
   }
   if (missed > 0) {
     const upTo = bounds.detectionCurveMost === null ? '' : 'up to ';

@@ -118,7 +118,7 @@ function missedText(question: TuneQuestion, { settings, proved }: Trial, ms: num
   const most = bounds?.detectionCurveMost ?? null;
   if (missed >= 1) {
     const isSure = most === null || valueAt(most, ms) === 0;
-    return `${door} ${isSure ? 'goes' : 'can go'} unreported every time`;
+    return `${door} goes unreported ${isSure ? 'every time' : "in up to 100 of 100 openings, depending on the device's clock and times"}`;
   }
   const upTo = most === null ? '' : 'up to ';
   return `${door} goes unreported ${frequencyText(missed, upTo)}, if nothing goes wrong`;
