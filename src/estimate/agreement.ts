@@ -32,6 +32,8 @@ export interface Agreement extends Estimated {
 export interface AgreementRow extends Readonly<Record<AgreementName, Agreement>> {
   readonly checkIntervalMs: number;
   readonly recheckIntervalMs: number;
+  /** The log was judged at every phase; else at up to 200. */
+  readonly atEveryPhase: boolean;
 }
 
 export interface Compared {
@@ -44,6 +46,8 @@ export interface Compared {
   /** Spans of which nothing is known; absent: none. */
   readonly unseen?: Spans | undefined;
   readonly worldOf: (year: number) => World;
+  /** Of the log per year, over every phase, with the intervals of the watch; null: it is sampled there as well. */
+  readonly everyPhase?: Readonly<Record<AgreementName, number>> | null;
 }
 
 /** Simulated openings of each row, of the log over its phases and of the drawn years. */
@@ -145,10 +149,23 @@ export function agreementAt(
   const source = { ...here, seed: 'agreement', worldOf };
   const { counts } = tallyYears(source, 0, years);
   const seenYears = Math.max(dayMs, seenMsOf({ lengthMs, unseen })) / yearMs;
+  const isOwn =
+    checkIntervalMs === program.watch.checkIntervalMs &&
+    recheckIntervalMs === program.watch.recheckIntervalMs;
+  const exact = isOwn ? (compared.everyPhase ?? null) : null;
   const of = (name: AgreementName): Agreement =>
-    agreementOf(log[name], seenYears, { count: counts[name], years });
+    agreementOf(
+      exact === null ? log[name] : { ...log[name], sum: exact[name] * seenYears },
+      seenYears,
+      { count: counts[name], years },
+    );
   const intervals = { checkIntervalMs, recheckIntervalMs };
-  return { ...intervals, falseAlarms: of('falseAlarms'), missed: of('missed') };
+  return {
+    ...intervals,
+    atEveryPhase: exact !== null,
+    falseAlarms: of('falseAlarms'),
+    missed: of('missed'),
+  };
 }
 
 /** Whether a boot or a sleep takes now one time and now another. */

@@ -115,6 +115,7 @@ export {
   roomLimits,
 } from './limits-inputs.js';
 export {
+  fewestPhaseRuns,
   mostAliasingStates,
   mostBriefVisits,
   mostCertifiedStates,
@@ -140,6 +141,7 @@ export {
   mostListedErrors,
   mostLogicMebibytes,
   mostLogicMs,
+  mostLogPhaseSteps,
   mostMatchMs,
   mostMessagePhaseSteps,
   mostNearbyStates,
@@ -147,6 +149,7 @@ export {
   mostOtherNodes,
   mostOtherStates,
   mostPagePhaseSteps,
+  mostPhaseRuns,
   mostPhaseSteps,
   mostPlannerEdges,
   mostPlannerReasons,
@@ -180,6 +183,7 @@ export {
   mostWakesOfRun,
   mostWitnessTries,
   mostWrittenRests,
+  openingsOfPhaseRuns,
   pricedYears,
 } from './limits-searches.js';
 export { biasFromCellsNa, biasNa, regulatorFactor } from './regulator.js';

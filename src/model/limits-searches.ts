@@ -56,6 +56,18 @@ export const mostPhaseSteps = 300_000;
 /** The same for a page, which takes longer to make. */
 export const mostPagePhaseSteps = 3_000_000;
 
+/** The same for the row of an estimate or a profile on the log itself: some seconds beside years that take longer. */
+export const mostLogPhaseSteps = 10_000_000;
+
+/**
+ * Runs that every phase of a watch with ranges is the mean of, each with its own clock error and times. Of a log of a week the mean of
+ * 50 is that of the whole range but for some thousandths; many openings need fewer, and each run takes longer.
+ */
+export const mostPhaseRuns = 50;
+export const fewestPhaseRuns = 5;
+/** Openings of all runs: some seconds. */
+export const openingsOfPhaseRuns = 10_000;
+
 /** Enough for a plain watch; a drill need not wait for more. */
 export const mostDrillStates = 60_000;
 
@@ -222,9 +234,11 @@ related(mostDrillPlacesAside, mostDrillPlaces, 'a search for one mistake is the 
 related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified');
 related(mostSmallerProofStates, mostCertifiedStates, 'a smaller proof is one');
 related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');
+related(fewestPhaseRuns, mostPhaseRuns, 'fewer runs take less time');
+related(mostPagePhaseSteps, mostLogPhaseSteps, 'an estimate takes longer than a page');
 related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line');
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');
-related(mostPagePhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than a page');
+related(mostLogPhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than an estimate');
 related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be simulated');
 related(mostReportReasons, mostReplayReasons, 'a page explains no more than a replay');
 related(mostLibraryReasons, mostReportReasons, 'a call explains no more than a page');

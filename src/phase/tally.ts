@@ -36,6 +36,8 @@ export interface EveryPhase {
   readonly summary: PhaseSummary & { readonly phaseLengthMs: number };
   /** The period is nominal: the boot time or the clock error varies. */
   readonly isAbout: boolean;
+  /** How many runs these are the mean of, each with other times of the ranges of the watch file; absent: it has no ranges. */
+  readonly runs?: number;
   /** The first of the instants at which the device powers on; the last is `phaseLengthMs` − 1 later. */
   readonly firstPowerOnMs: number;
   readonly openingAt: (index: number) => OpeningAtEveryPhase;

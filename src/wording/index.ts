@@ -39,6 +39,7 @@ export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';
 export {
   heldAtEveryPhase,
   leaveOpensAtPhases,
+  overRangesWords,
   phaseSentence,
   phasesSpan,
   phasesWords,

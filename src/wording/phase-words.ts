@@ -3,7 +3,6 @@ import {
   counted,
   figure,
   numberText,
-  plain,
   ppmText,
   type Rounded,
   roundedDurationText,
@@ -11,6 +10,7 @@ import {
 } from '../base/index.js';
 import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
 import type { OpeningOutcome, Verdict } from '../verdict/index.js';
+import type { DeviceTiming } from '../world/index.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
 import type { ReplayView } from './replay-view.js';
@@ -72,23 +72,25 @@ function remarkableIn(every: EveryPhase, verdict: Verdict): Remarkable {
   return { count: leaveOpens.length, missed, late, unknown, areAllInTime };
 }
 
-/** What was drawn once for all phases: another draw may do otherwise. Null: nothing. */
-function drawnWords({ timing, seed }: Judged['timeline']): string | null {
-  const { clockError, bootTime, connectTime } = timing;
+/** What the phases are the mean over, where the watch file has ranges; null: it has none. */
+export function overRangesWords(
+  { runs }: Pick<EveryPhase, 'runs'>,
+  { clockError, bootTime, connectTime }: DeviceTiming,
+): string | null {
+  if (runs === undefined) return null;
   const clock =
     clockError.kind === 'drawn' && clockError.leastPpm !== clockError.greatestPpm
       ? [
-          `one clock error between ${ppmText(clockError.leastPpm)} and ${ppmText(clockError.greatestPpm)}`,
+          `${numberText(runs)} clock errors from ${ppmText(clockError.leastPpm)} to ${ppmText(clockError.greatestPpm)}`,
         ]
       : [];
   const times = [
     ...(bootTime.kind === 'range' ? ['boot'] : []),
     ...(connectTime.kind === 'range' ? ['connect'] : []),
   ].join(' and ');
-  const all = [...clock, ...(times === '' ? [] : [`one series of ${times} times`])];
-  return all.length === 0
-    ? null
-    : `${all.join(' and ')}, picked at random with seed ${plain(seed)}`;
+  const many = clock.length === 0 ? numberText(runs) : 'as many';
+  const series = times === '' ? [] : [`${many} series of ${times} times`];
+  return [...clock, ...series].join(' and ');
 }
 
 /** The verdict over all phases in one sentence, without a name in front and without a full stop. */
@@ -123,8 +125,8 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
     ...last,
     falseAlarmWords(every, paint),
   ];
-  const drawn = drawnWords(judged.timeline);
-  return `${drawn === null ? '' : `for ${drawn}, `}${clauses.join('; ')}`;
+  const ranges = overRangesWords(every, judged.timeline.timing);
+  return `${ranges === null ? '' : `on average over ${ranges}, `}${clauses.join('; ')}`;
 }
 
 function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Paint): string {
@@ -257,12 +259,13 @@ function otherPhases(every: EveryPhase | null, judged: Judged): string {
 /** What is the same at every phase, and how many false alarms the others raise where all of them raise some. */
 function sameWords(every: EveryPhase, { verdict, timeline }: Judged): string {
   const { leaveOpens, falseAlarms } = verdict.summary;
-  const drawn = drawnWords(timeline) === null ? '' : ', with the same clock error and times,';
+  const ranges = overRangesWords(every, timeline.timing);
+  const others = ranges === null ? '' : `, for ${ranges},`;
   const alarms = falseAlarmsElsewhere(every, falseAlarms);
   if (leaveOpens === 0 && alarms !== '') return alarms;
   const outcome =
     leaveOpens > 1 ? 'each leave-open has the same outcome' : 'the outcome is the same';
-  return `at all other phases${drawn} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
+  return `at all other phases${others} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
 }
 
 function falseAlarmsElsewhere({ summary }: EveryPhase, here: number): string {

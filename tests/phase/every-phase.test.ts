@@ -1,13 +1,14 @@
 // Every phase at once, against one plain run for each phase, and against the worked examples of the specification.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deviceMs, trueMs } from '../../src/base/index.js';
+import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
 import type { Requirements } from '../../src/model/index.js';
-import { type EveryPhase, everyPhase } from '../../src/phase/index.js';
+import { everyPhase } from '../../src/phase/every-phase.js';
+import { type EveryPhase, everyPhase as overRanges } from '../../src/phase/index.js';
 import type { Experiment } from '../../src/sim/index.js';
 import { spansOf } from '../../src/world/index.js';
 import { experiments, type Scale, someLogics } from '../support/arbitraries.js';
-import { asked, experimentOf, timingWith } from '../support/experiments.js';
+import { asked, experimentOf, timingWith, watchWith } from '../support/experiments.js';
 import { chargePlans } from '../support/supply-arbitraries.js';
 import { assertUntil } from '../support/until-seen.js';
 import { phaseByPhase } from './phase-by-phase.js';
@@ -235,5 +236,62 @@ describe('one opening of 180 s, with a check every 2 min and threshold 2', () =>
   it('gives up beyond a number of steps', () => {
     const experiment = experimentOf({ lengthMs: 20_000_000 }, { watch });
     expect(everyPhase(experiment, asked({}), { mostSteps: 3 })).toBeNull();
+  });
+});
+
+describe('every phase over the ranges of a watch', () => {
+  const opening = (from: number) => [from, from + 170] as const;
+  const openings = [10, 3_000, 3_350, 9_000, 30_000].map(opening);
+  const watch = watchWith({
+    checkIntervalMs: deviceMs(120),
+    recheckIntervalMs: deviceMs(45),
+    alertCooldownMs: deviceMs(1_800),
+  });
+  const timing = (least: number, greatest: number) => ({
+    ...timingWith({ bootMs: 2, connectMs: 7 }),
+    clockError: { kind: 'drawn', leastPpm: ppm(least), greatestPpm: ppm(greatest) } as const,
+  });
+  const experiment = (least: number, greatest: number) =>
+    experimentOf({ lengthMs: 40_000, openings }, { watch, timing: timing(least, greatest) });
+  const required = asked({ leaveOpenAfterMs: 200, reportWithinMs: null });
+
+  it('is the same whatever the seed', () => {
+    const one = experiment(-10_000, 10_000);
+    const [a, b] = ['a', 'b'].map((seed) =>
+      shown(overRanges({ ...one, seed }, required, { wasRunning: true }), one),
+    );
+    expect(a).toEqual(b);
+  });
+
+  it('is near to the mean over many clock errors of the range, and no error at its middle', () => {
+    const one = experiment(-10_000, 10_000);
+    const alarms = (of: EveryPhase | null): number => of?.summary.expectedFalseAlarms ?? Number.NaN;
+    const errors = Array.from({ length: 401 }, (_, step) => -10_000 + 50 * step);
+    const mean =
+      errors
+        .map((error) =>
+          alarms(everyPhase(experiment(error, error), required, { wasRunning: true })),
+        )
+        .reduce((sum, count) => sum + count, 0) / errors.length;
+    const over = overRanges(one, required, { wasRunning: true });
+    expect(over?.runs).toBe(50);
+    expect(Math.abs(alarms(over) / mean - 1)).toBeLessThan(0.01);
+  });
+
+  it('has the least and the greatest latency of all of them', () => {
+    const long = asked({ leaveOpenAfterMs: 150, reportWithinMs: null });
+    const wide = overRanges(experiment(-100_000, 100_000), long, { wasRunning: true });
+    const one = overRanges(experiment(0, 0), long, { wasRunning: true });
+    const [many, few] = [wide?.openingAt(0), one?.openingAt(0)];
+    expect(one?.runs).toBeUndefined();
+    expect(many?.leastDelayMs).toBeLessThan(few?.leastDelayMs ?? 0);
+    expect(many?.greatestDelayMs).toBeGreaterThan(few?.greatestDelayMs ?? 0);
+    expect(many?.reportedShare).toBeGreaterThan(0);
+  });
+
+  it('gives up beyond its steps', () => {
+    expect(overRanges(experiment(-10, 10), required, { wasRunning: true, mostSteps: 1_000 })).toBe(
+      null,
+    );
   });
 });

@@ -196,7 +196,8 @@ function logFacts(
       ],
     ];
   }
-  const { days, leaveOpens, expectedFalseAlarms, expectedMissed, expectedLate } = log;
+  const { days, leaveOpens, expectedFalseAlarms, expectedMissed, expectedLate, over } = log;
+  const ranges = over === undefined ? '' : ` and ${over}`;
   const of = (expected: number): string => figure(expected, 'up');
   const rate = (expected: number): string => ` (${of((expected * 365) / days)} per year)`;
   const late = expectedLate === 0 ? '' : `, ${figure(expectedLate, 'down')} late`;
@@ -214,7 +215,7 @@ function logFacts(
   return [
     [
       'the log itself',
-      `in ${daysText(days)}, on average over every phase of the checks: ${alarms}; ${missed}`,
+      `in ${daysText(days)}, on average over every phase of the checks${ranges}: ${alarms}; ${missed}`,
     ],
   ];
 }

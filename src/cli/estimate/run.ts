@@ -9,7 +9,7 @@ import {
   withEvidence,
   yearsOfResample,
 } from '../../estimate/index.js';
-import { mostEstimatedYears, mostPagePhaseSteps } from '../../model/index.js';
+import { mostEstimatedYears } from '../../model/index.js';
 import {
   bouncesTooMuch,
   evidenceOf,
@@ -20,7 +20,6 @@ import {
   type Timeline,
   type UsageProfile,
 } from '../../scenarios/index.js';
-import { seenMsOf } from '../../verdict/index.js';
 import { assumptions } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../command.js';
@@ -30,6 +29,7 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { logAtEveryPhase } from '../inputs/log-at-every-phase.js';
 import { bestAtRestMs, isSureAtRest } from '../inputs/proved-of.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
@@ -38,8 +38,6 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
-import { replayOne } from '../replay/one.js';
-import { everyPhaseOf } from '../replay/phases.js';
 import { tuneTakes } from '../tune/options.js';
 import { estimateJson } from './json.js';
 import { type EstimateOptions, estimateTakes } from './options.js';
@@ -48,7 +46,7 @@ import { type EstimateDone, openRunner, type Runner, runEstimate } from './pool.
 import { type EstimatePlan, planOf, yearsOf } from './readings.js';
 import { estimateReport } from './report.js';
 import type { EstimateQuestion } from './task.js';
-import type { EstimateHead, EstimateView, LogAtEveryPhase } from './view.js';
+import type { EstimateHead, EstimateView } from './view.js';
 
 interface On {
   readonly io: Io;
@@ -352,19 +350,4 @@ async function writePart(
       : `once each is written, name ${all}: dozewatch merge ${shellWord(plain(file))} …`;
   await tell(io, `Part written: ${plain(file)} (${span})\nNext: ${next}\n`);
   return 0;
-}
-
-/**
- * The log that a profile was fitted to, at every phase of the checks as `replay --every-phase` judges it: what it says without
- * a fit and without drawn years. @returns null for a log with too many openings to judge in a short time.
- */
-function logAtEveryPhase(log: Timeline, watch: LoadedWatch): LogAtEveryPhase | null {
-  const replay = replayOne(log, watch);
-  const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);
-  if (every === null) return null;
-  const { leaveOpens } = replay.verdict.summary;
-  // As the fit counts them: a shorter log is one day.
-  const { lengthMs } = log.world;
-  const days = Math.max(1, seenMsOf({ lengthMs, unseen: log.logged?.unseen }) / dayMs);
-  return { days, leaveOpens, ...every.summary };
 }

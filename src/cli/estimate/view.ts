@@ -1,6 +1,6 @@
 // What is shown of an estimate, beside its numbers.
 import type { Estimate, Tally } from '../../estimate/index.js';
-import type { PhaseSummary } from '../../phase/index.js';
+import type { LogAtEveryPhase } from '../inputs/log-at-every-phase.js';
 
 interface Mishaps {
   readonly perYear: number;
@@ -40,13 +40,6 @@ export interface FittedEvidence {
   readonly leaveOpens: number;
   readonly leaveOpensApart?: number | undefined;
   readonly isWritten?: boolean | undefined;
-}
-
-/** The log that the profile was fitted to, judged at every phase of the checks. */
-export interface LogAtEveryPhase extends PhaseSummary {
-  readonly days: number;
-  readonly leaveOpens: number;
-  readonly phaseLengthMs: number;
 }
 
 export interface EstimateView {

@@ -8,6 +8,7 @@ import {
   agreementAt,
   agreementConfidence,
   agreementIntervalsMs,
+  type Compared,
   type OpeningsAgreement,
   openingsAgreement,
 } from '../../estimate/index.js';
@@ -15,6 +16,7 @@ import {
   type LoggedDoor,
   loggedDays,
   type ProfileFit,
+  type Timeline,
   type UsageProfile,
   yearWorlds,
 } from '../../scenarios/index.js';
@@ -23,17 +25,20 @@ import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { logAtEveryPhase } from '../inputs/log-at-every-phase.js';
 
 export interface Checked {
   readonly profile: UsageProfile;
   readonly openings: Spans;
   readonly lengthMs: number;
   readonly unseen?: Spans | undefined;
+  /** The log itself. */
+  readonly log: Timeline;
   readonly watch: LoadedWatch;
 }
 
 export async function agreementOf(checked: Checked, io: Io): Promise<readonly AgreementRow[]> {
-  const { profile, openings, lengthMs, unseen, watch } = checked;
+  const { profile, openings, lengthMs, unseen, log, watch } = checked;
   const { timing, judge } = watch.watchFile;
   const worlds = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
   const drawn = new Map<number, World>();
@@ -44,6 +49,7 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
     openings,
     lengthMs,
     unseen,
+    everyPhase: everyPhasePerYear(log, watch),
     // Each interval meets the same years: drawn once.
     worldOf: (year: number): World => {
       const world = drawn.get(year) ?? worlds('agreement', year);
@@ -65,6 +71,19 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   progress.end();
   return rows;
 }
+
+function everyPhasePerYear(
+  log: Timeline,
+  watch: LoadedWatch,
+): NonNullable<Compared['everyPhase']> | null {
+  const every = logAtEveryPhase(log, watch);
+  if (every === null) return null;
+  const perYear = (expected: number): number => (expected * daysAYear) / every.days;
+  const { expectedFalseAlarms, expectedMissed } = every;
+  return { falseAlarms: perYear(expectedFalseAlarms), missed: perYear(expectedMissed) };
+}
+
+const daysAYear = 365;
 
 /** Openings, and years, that are drawn to see the openings per year: enough to see one more in ten. */
 const openingsDrawn = 60_000;
@@ -171,7 +190,7 @@ export function agreementLines(
   const isOther = ([check, recheck]: readonly string[]): boolean =>
     check !== asSet?.[0] || recheck !== asSet?.[1];
   return [
-    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years simulated from this profile (their average, with its own interval where it lies outside that of the log and the two overlap)`,
+    `does it fit? False alarms and misses per year, of the log itself at ${phasesOf(rows.at(-1), file)} (${String(100 * agreementConfidence)} % interval, from how its days differ) and of years simulated from this profile (their average, with its own interval where it lies outside that of the log and the two overlap)`,
     line(columns),
     ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
@@ -179,6 +198,13 @@ export function agreementLines(
     ...(perYear === null ? [] : [openingsLine(perYear)]),
     verdictText({ rows, perYear }, isShort),
   ];
+}
+
+function phasesOf(own: AgreementRow | undefined, file: string): string {
+  const some = 'up to 200 phases of the checks';
+  return own?.atEveryPhase === true
+    ? `${some}, and as in ${file} at every phase, like estimate and replay --every-phase`
+    : `${some} (estimate and replay --every-phase judge all phases, so their figures can differ a little)`;
 }
 
 function loggedText({ kind, logged, low, high }: Agreement): string {

@@ -39,9 +39,11 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const { io } = on;
   checkInputs([file], options, options.config);
   const watch = await loadWatch(options.config, io);
-  const { leaveOpenAfterMs } = watch.watchFile.judge;
-  const { fit, door, perYear } = await fitted(file, options, { ...on, leaveOpenAfterMs });
-  const rows = await agreementOf({ ...door, profile: fit.profile, watch }, io);
+  const { watchFile } = watch;
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const by = { ...on, leaveOpenAfterMs, watchFile };
+  const { fit, door, timeline, perYear } = await fitted(file, options, by);
+  const rows = await agreementOf({ ...door, log: timeline, profile: fit.profile, watch }, io);
   const asLogged = options.asLogged === true;
   const warnings = agreementWarnings(rows, { file, asLogged });
   await writeDiagnostics(warnings, { io, paint: paintFor('stderr', on) });
