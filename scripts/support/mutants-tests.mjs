@@ -93,8 +93,10 @@ const further = {
   hunt: ['tests/hunt/', 'tests/cli/hunt', ...goldens('hunt')],
   bounds: [
     ...['tests/bounds/brute-force', 'tests/bounds/default-watch', 'tests/bounds/delivered'],
+    ...['tests/bounds/aliasing', 'tests/bounds/bounce', 'tests/bounds/smaller-proof'],
     ...['tests/bounds/heartbeats', 'tests/bounds/join-wait', 'tests/bounds/low-battery'],
     ...['tests/bounds/remedies', 'tests/bounds/witnesses', 'tests/bounds/recorded-answers'],
+    'tests/bounds/too-many',
     ...['tests/cli/bounds.', 'tests/cli/bounds-p', 'tests/cli/bounds-w'],
     ...goldens('bounds', 'verify'),
   ],

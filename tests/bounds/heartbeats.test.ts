@@ -76,6 +76,16 @@ describe('messages that cost a requirement', () => {
     );
   });
 
+  it('are named without the contact where it wakes the device in no case', () => {
+    const file = watchFileOf(
+      'watch: { checkInterval: 1m, heartbeatInterval: 1h }\ndevice: { connectTime: 30s }\njudge: { leaveOpenAfter: 2m5s }\n',
+    );
+    const sentences = boundsOf(questionOfFile(file)).findings.map(({ sentence }) => sentence);
+    expect(sentences.filter((sentence) => sentence.includes('a heartbeat the device'))).toEqual([
+      expect.stringMatching(/makes no check: without such messages .* from 2 min 1 s at rest/u),
+    ]);
+  });
+
   it('are not where the requirement is met, or there are none', () => {
     expect(findingsFor('5m', 'heartbeatInterval: 1h')).toEqual([]);
     expect(findingsFor('3m')).toEqual([]);

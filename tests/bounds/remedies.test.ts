@@ -201,6 +201,21 @@ describe('a remedy', () => {
     );
   });
 
+  it('names two faults that only together last so long that no setting helps', () => {
+    const obstacleTo = (leaveOpenAfter: string) => {
+      const file = watchFileOf(
+        `judge: { leaveOpenAfter: ${leaveOpenAfter} }\nenvironment: { powerLosses: 1, powerLossLasting: 2m, longestChatter: 100s }\n`,
+      );
+      return obstacleOf('leaveOpenAfter', questionOf(file), 'atRest');
+    };
+    expect(obstacleTo('220s')?.why).toMatch(
+      /power may be away .* and the contact .*, one after the other$/u,
+    );
+    expect(obstacleTo('220s')?.without.length).toBe(2);
+    expect(obstacleTo('221s')).toBe(null);
+    expect(obstacleTo('2m')?.without.length).toBe(1);
+  });
+
   it('names every requirement that is not met, where an outage lets no setting meet it, and what the watch meets now', () => {
     const watch = { checkInterval: '4m', recheckInterval: '2m', alertCooldown: '20m' };
     const boundsIn = (judge: string): Bounds =>
