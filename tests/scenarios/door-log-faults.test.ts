@@ -146,6 +146,29 @@ describe('a log that is none', () => {
     });
   });
 
+  it('has no key twice in a row, of which one would be read', () => {
+    const row = '{"time":10,"state":"open","state":"shut"}';
+    for (const [text, file, place] of [
+      [row, 'a.ndjson', '1:27'],
+      [`[{"time":5,"state":"shut"},\n ${row}]`, 'a.json', '2:28'],
+      [row.replace('"state":"shut"', '"state" :"shut"'), 'a.ndjson', '1:27'],
+    ] as const) {
+      const read = readLog(text, { file });
+      expect(errorsOf(read)).toEqual([`${place} duplicate-key`]);
+    }
+    // The same key in an object inside, or in a text, is another one.
+    const inner = '{"time":10,"a":{"time":1,"state":2},"state":"open","b":"\\"time\\":"}';
+    expect(readLog(inner, { file: 'a.ndjson' }).ok).toBe(true);
+  });
+
+  it.each([
+    [{ openWords: ['auf'], shutWords: ['Auf '] }],
+    [{ openWords: ['auf'], unavailableWords: ['auf'] }],
+    [{ shutWords: ['zu'], unavailableWords: ['zu'] }],
+  ])('is refused where one word means two things (%#)', (words) => {
+    expect(codesOf(readLog('time,state\n1,auf\n2,zu\n', words))).toEqual(['options-conflict']);
+  });
+
   it('has no row where a line has nothing but delimiters', () => {
     const log = valueOf(readLog('time,state\n10,open\n,\n20,shut\n ; ,\n"",""\n'));
     expect(log.rows).toBe(2);

@@ -8,7 +8,7 @@ import {
   type Result,
   shellWord,
 } from '../../base/index.js';
-import { type Decoded, diagnosed, good, shortened } from '../text/problem.js';
+import { type Decoded, diagnosed, good, type Problem, shortened } from '../text/problem.js';
 import { recognisedPatterns } from '../time/recognise.js';
 import { compileTimePattern } from '../time/time-pattern.js';
 import { readZone, type Zone } from '../time/zone.js';
@@ -21,7 +21,7 @@ import { groupsOf, type OpenReadings, readingIn, readOpenReadings } from './read
 import { logRemarks } from './remarks.js';
 import { readFirstDate, rowDates } from './row-dates.js';
 import { openSensors } from './sensors.js';
-import { type StateWords, stateWords } from './state-words.js';
+import { type StateWords, stateWords, wordTwice } from './state-words.js';
 import { textTaker } from './text-taker.js';
 import type { TimeFormat } from './time-forms.js';
 
@@ -63,19 +63,22 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
       intake.errors.add(problem, line, column);
     },
   };
+  const refuseOption = (option: string, problem: Problem): void => {
+    givenUp = true;
+    intake.errors.addOption(option, problem);
+  };
   if (zone?.ok === false) {
-    givenUp = true;
-    intake.errors.addOption('--zone', { ...zone.problem, says: `this ${zone.problem.says}` });
+    refuseOption('--zone', { ...zone.problem, says: `this ${zone.problem.says}` });
   }
-  if (!format.ok) parts.giveUp(format.problem, 1);
+  const twice = wordTwice(own);
+  if (twice !== null) refuseOption('--open-word', twice);
+  if (!format.ok) refuseOption('--time-format', format.problem);
   if (!readings.ok) {
-    givenUp = true;
     const option = options.openAbove === undefined ? '--open-below' : '--open-above';
-    intake.errors.addOption(option, { ...readings.problem, says: `this ${readings.problem.says}` });
+    refuseOption(option, { ...readings.problem, says: `this ${readings.problem.says}` });
   }
   if (!firstDate.ok) {
-    const problem = { ...firstDate.problem, says: `--date ${firstDate.problem.says}` };
-    parts.giveUp(problem, 1);
+    refuseOption('--date', { ...firstDate.problem, says: `this ${firstDate.problem.says}` });
   }
   const text = textTaker(parts, () => givenUp);
   return {

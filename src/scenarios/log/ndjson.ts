@@ -118,8 +118,44 @@ export function objectOf(text: string, { line, column }: ObjectPlace): ReadObjec
       ...placeIn(text, faultOffset(text, message), line, column),
     };
   }
-  if (isRecord(value)) return { ok: true, row: unpacked(value) };
+  if (isRecord(value)) {
+    const twice = keyTwice(text, Object.keys(value).length);
+    if (twice === null) return { ok: true, row: unpacked(value) };
+    return { ok: false, problem: hasTwice(twice.key), ...placeIn(text, twice.at, line, column) };
+  }
   return { ok: false, problem: notJson(text), line, column };
+}
+
+/** The first key of an object's own that it has twice, of which a parser would take the last; null: it has each once. */
+function keyTwice(
+  text: string,
+  keys: number,
+): { readonly key: string; readonly at: number } | null {
+  const marks = text.match(/"\s*:/gu)?.length ?? 0;
+  // As many as keys: none is there twice. More may also be those of objects inside, or of texts.
+  if (marks <= keys) return null;
+  const seen = new Set<string>();
+  let depth = 0;
+  for (const { 0: mark, 1: key, index } of text.matchAll(
+    /("(?:[^"\\]|\\.)*")(?=\s*:)|"(?:[^"\\]|\\.)*"|[{}[\]]/gu,
+  )) {
+    if (mark === '{' || mark === '[') depth += 1;
+    else if (mark === '}' || mark === ']') depth -= 1;
+    else if (key !== undefined && depth === 1) {
+      if (seen.has(key)) return { key, at: index };
+      seen.add(key);
+    }
+  }
+  return null;
+}
+
+function hasTwice(key: string): Problem {
+  return {
+    code: 'duplicate-key',
+    says: `this row has the key ${key} twice`,
+    found: key,
+    hint: 'leave out one of them',
+  };
 }
 
 /** A value that is the text of an object is taken as that object, as programs log the payload of a message. */

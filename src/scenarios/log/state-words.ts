@@ -1,7 +1,7 @@
 // The words for an open and a shut door.
 import { shellWord } from '../../base/index.js';
 import { mostNewReadings, mostNewWords } from '../../model/index.js';
-import { bad, type Decoded, good } from '../text/problem.js';
+import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import { plainName } from './columns.js';
 import { type OpenReadings, readingIn, stateAt } from './readings.js';
@@ -143,6 +143,27 @@ function wordTable(own: OwnWords, yesIsShut: boolean): ReadonlyMap<string, numbe
   for (const word of own.open) states.set(plain(word), 1);
   for (const word of own.shut) states.set(plain(word), 0);
   return states;
+}
+
+/** A word that its owner gave two meanings; null: each has one. */
+export function wordTwice(own: Pick<OwnWords, 'open' | 'shut' | 'unavailable'>): Problem | null {
+  const options = { open: '--open-word', shut: '--shut-word', unavailable: '--unavailable-word' };
+  const meanings = new Map<string, string>();
+  for (const meaning of ['open', 'shut', 'unavailable'] as const) {
+    for (const word of own[meaning]) {
+      const other = meanings.get(plain(word));
+      if (other !== undefined && other !== options[meaning]) {
+        return {
+          code: 'options-conflict',
+          says: `${other} and ${options[meaning]} have the same word`,
+          found: word,
+          hint: 'give it to one of them',
+        };
+      }
+      meanings.set(plain(word), options[meaning]);
+    }
+  }
+  return null;
 }
 
 /** Whether a text is a word that only ever names a state of a door; numbers name other things as well. */

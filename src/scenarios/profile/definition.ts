@@ -57,7 +57,10 @@ function readHours(value: unknown): Decoded<readonly number[]> {
     }
     for (const hour of span) {
       if (rates[hour] !== null) {
-        return bad('hours-twice', `has the hour ${String(hour)} twice`, { found: hours });
+        return bad('hours-twice', `has the hour ${String(hour)} twice`, {
+          found: hours,
+          hint: 'give each hour once',
+        });
       }
       rates[hour] = rate;
     }
