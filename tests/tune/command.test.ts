@@ -181,6 +181,32 @@ leaveOpen: { share: 1%, duration: { lognormal: { median: 40m, sigma: 0.3 } } }
     expect(drawn('margin')).toContain(text(worst.atRest));
   });
 
+  it('names what gets worse from any state, where only bounds at rest are required', async () => {
+    const plain =
+      'watch: { checkInterval: 5m, recheckInterval: 1m, escalationThreshold: 2, alertCooldown: 20m }\ndevice: { bootTime: 400ms, connectTime: 4s }\njudge: { leaveOpenAfter: 4m, reportWithin: 6m }\nsupply: { preset: bare-board, capacity: 1200mAh, sleepCurrent: 90uA }\n';
+    const folder = ownFolder({ ...files, 'plain.yaml': plain });
+    const own = ['--interval', '30m', '--recheck', '1m30s', '--threshold', '3', '--years', '2'];
+    const args = [
+      'tune',
+      '-c',
+      'plain.yaml',
+      '--profile',
+      'calm.yaml',
+      '--wake-on',
+      'opening',
+      ...own,
+    ];
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(0);
+    const json = await runHere(folder, [...args, '--json']);
+    const { presentFromAnyState: yours, recommendedFromAnyState: these } = JSON.parse(json.stdout);
+    // 20 min of cooldown and less than a check of 5 min against 30 min between two checks.
+    expect(yours.alwaysReportedFromMs).toBeLessThan(1_500_000);
+    expect(these.alwaysReportedFromMs).toBeGreaterThan(1_800_000);
+    const worse = /worse(?<what>[^]*?)no clear change/u.exec(stdout)?.groups?.['what'] ?? '';
+    expect(worse).toContain('sure from: 30 min');
+  });
+
   it('keeps the settings where only a requirement has to give way', async () => {
     const folder = ownFolder(files);
     const own = ['--interval', '3m', '--recheck', '3m', '--threshold', '2', '--years', '3'];

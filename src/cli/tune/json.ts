@@ -1,6 +1,6 @@
 // What `tune --json` prints: milliseconds, counts a year, and null where there is no bound.
 import type { Rate } from '../../estimate/index.js';
-import type { Shortfall, Trial } from '../../tune/index.js';
+import type { Proved, Shortfall, Trial } from '../../tune/index.js';
 import { jsonText } from '../layout/json-text.js';
 import { alternativesOf } from './alternatives.js';
 import type { TuneView } from './view.js';
@@ -12,6 +12,7 @@ export function tuneJson({
   requirements,
   head: { tried: _, logDays: __, gaps: ___, lasts: ____, ...head },
   anyState,
+  yoursFromAnyState,
   telling,
 }: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;
@@ -26,14 +27,8 @@ export function tuneJson({
     recommended: recommended === null ? null : trialJson(recommended),
     recommendedNeeds:
       recommended === null || recommended.settings.wakeOn === 'timer' ? [] : ['wake-capable-pin'],
-    recommendedFromAnyState:
-      anyState === null
-        ? null
-        : {
-            known: anyState.isKnown,
-            alwaysReportedFromMs: anyState.sureFromMs,
-            worstDelayMs: anyState.worstDelayMs,
-          },
+    recommendedFromAnyState: anyStateJson(anyState),
+    presentFromAnyState: anyStateJson(yoursFromAnyState),
     repeatsEveryMs: {
       present: present === null ? null : telling.repeatsEveryMs(present.settings),
       recommended: recommended === null ? null : telling.repeatsEveryMs(recommended.settings),
@@ -86,4 +81,10 @@ function rateJson({ count, perYear, low, high, kind }: Rate) {
 
 function shortfallJson({ name, asked, got }: Shortfall) {
   return { requirement: name, asked, got };
+}
+
+function anyStateJson(proved: Proved | null) {
+  if (proved === null) return null;
+  const { isKnown, sureFromMs, worstDelayMs } = proved;
+  return { known: isKnown, alwaysReportedFromMs: sureFromMs, worstDelayMs };
 }

@@ -134,7 +134,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
 
 /** What gets better and what gets worse, compared with the present settings. */
 function comparison(
-  { answer, head, watch, reportWithinMs, telling }: TuneView,
+  { answer, head, watch, reportWithinMs, telling, anyState, yoursFromAnyState }: TuneView,
   chosen: Trial,
   width: number,
 ): string[] {
@@ -171,6 +171,7 @@ function comparison(
     bound('worstDelayMs', 'worst latency', 'no limit'),
     bound('sureFromMs', 'sure from', 'never'),
     ...restChange(present, chosen),
+    ...(head.from === 'atRest' ? anyStateChanges(yoursFromAnyState, anyState) : []),
     quietChange(present, chosen),
     ...telling.repeats(chosen.settings).map((text) => ({ text, gain: -1 })),
   ];
@@ -185,7 +186,7 @@ function comparison(
     ['no clear change', of((gain) => gain === 0)],
   ] as const;
   const { years } = weighedOf(chosen, 'missed', head);
-  const title = `Compared with your settings (yours against these, in the same ${counted(years, 'simulated year')})`;
+  const title = `Compared with your settings (counts are yours against these, in the same ${counted(years, 'simulated year')})`;
   return [`\n${paragraphText(title, width)}`, factsText(facts, width)];
 }
 
@@ -195,7 +196,7 @@ function weighedOf({ years }: Trial, name: WeighedName, head: TuneView['head']):
 }
 
 function fromTo(words: string, was: string, is: string): string {
-  return was === is ? `${words} ${is}` : `${words} ${was} to ${is}`;
+  return was === is ? `${words} ${is}` : `${words}: ${is} instead of ${was}`;
 }
 
 interface Change {
@@ -261,6 +262,21 @@ function fromAnyState(
   return [
     `From any state it does NOT keep what it promises at rest: ${fails.join(', and ')} (a door that shuts and opens again between two checks stays the same opening to the device). Search with --any-state to require it.`,
   ];
+}
+
+/** With bounds at rest, what holds from any state may get worse. */
+function anyStateChanges(was: Proved | null, is: Proved | null): readonly Change[] {
+  if (was?.isKnown !== true || is?.isKnown !== true) return [];
+  return (
+    [
+      ['worstDelayMs', 'from any state worst latency', 'no limit'],
+      ['sureFromMs', 'from any state sure from', 'never'],
+    ] as const
+  ).map(([name, words, none]) => {
+    const [before, after] = [was.inSpiteOfBounce[name], is.inSpiteOfBounce[name]];
+    const [from, to] = [boundText(before, none), boundText(after, none)];
+    return { text: fromTo(words, from, to), gain: from === to ? null : before - after };
+  });
 }
 
 /** With bounds from any state, what holds at rest may get worse. */

@@ -163,6 +163,7 @@ async function viewOf(
     reportWithinMs: judge.reportWithinMs,
     telling: tellingOf(question, tunedOf(watchFile.watch, settings[0])),
     anyState: anyStateOf(question, answer.recommended),
+    yoursFromAnyState: answer.recommended === null ? null : anyStateOf(question, answer.present),
   };
 }
 
@@ -214,11 +215,11 @@ function ascending(texts: readonly string[]): readonly string[] {
     .map(({ text }) => text.replace(/^\{ open: (\d+), outOf: (\d+) \}$/u, '$1/$2'));
 }
 
-/** What is proved of a recommendation from any state; null: nothing is recommended. */
-function anyStateOf(question: TuneQuestion, recommended: Trial | null): Proved | null {
-  if (recommended === null) return null;
-  if (question.from === 'anyState') return recommended.proved;
-  return prover({ ...question, from: 'anyState' })(recommended.settings);
+/** What is proved of settings from any state; null: there are none. */
+function anyStateOf(question: TuneQuestion, trial: Trial | null): Proved | null {
+  if (trial === null) return null;
+  if (question.from === 'anyState') return trial.proved;
+  return prover({ ...question, from: 'anyState' })(trial.settings);
 }
 
 async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitStatus> {

@@ -15,6 +15,8 @@ export interface TuneView {
   readonly telling: Telling;
   /** What is proved of the recommended settings from any state; null: none are recommended. */
   readonly anyState: Proved | null;
+  /** The same of the present settings; null: none are recommended. */
+  readonly yoursFromAnyState: Proved | null;
 }
 
 export interface TuneHead {
