@@ -131,6 +131,9 @@ describe('a log that is none', () => {
     ['2016-12-31T23:59:60Z', /leap second/u],
     ['2026-02-29 08:00:00', /correct/u],
     ['2026-13-01 08:00:00', /correct/u],
+    ['2026-05-08 13:00:00 PM', /AM or PM/u],
+    ['2026-05-08 00:30 am', /AM or PM/u],
+    ['2026-05-08T08:00:00+99:00', /offset/u],
   ])('says what is wrong with a time that no calendar has: %s', (time, hint) => {
     const read = readLog(`time,state\n2016-01-01 00:00:00,open\n${time},shut\n`);
     expect(read).toMatchObject({

@@ -153,6 +153,12 @@ function calendarHint(text: string): string {
   if (/:60(?:[.,]\d+)?(?![:\d])/u.test(text)) {
     return 'leap seconds are not counted: write second 59';
   }
+  if (/(?:^|[\sT])(?:0?0|1[3-9]|2\d):\d\d\S*\s?[ap]\.?m/iu.test(text)) {
+    return 'with AM or PM the hours are 1 to 12: leave out AM and PM, or correct the hour';
+  }
+  if (/\d\s?[+-](?:2[4-9]|[3-9]\d)(?::?\d\d)?$/u.test(text)) {
+    return 'an offset has at most 23 hours: correct it';
+  }
   return 'correct it';
 }
 
