@@ -123,5 +123,5 @@ export function estimate(watchFile: WatchFile, options: EstimateOptions): Estima
     tallyOf(resampled(profile, index), `${seed} resample ${String(index)}`, each),
   );
   const estimated = estimateOf(tallyOf(profile, seed, years), confidence, resampledYears);
-  return withEvidence(estimated, evidenceOf(profile));
+  return withEvidence(estimated, evidenceOf(profile, required.leaveOpenAfterMs));
 }

@@ -16,6 +16,8 @@ export interface Evidence {
   readonly leaveOpensApart?: number | undefined;
   /** Somebody wrote `leaveOpen:` into the profile, who knows more than the log. */
   readonly isWritten?: boolean | undefined;
+  /** The profile was fitted to leave-opens of another length: what its resamples differ by is of those. */
+  readonly isRecounted?: boolean | undefined;
 }
 
 /** Fewer days or openings show little of how a door is used in a year. */
@@ -64,7 +66,11 @@ function withLog(estimate: Estimate, evidence: Evidence): Estimate {
     shares: { missed: wide(shares.missed), late: wide(shares.late) },
   };
   const logged = leaveOpens > 0 ? loggedLeaveOpens(estimate, evidence) : null;
-  if (logged !== null && !isTooShort(evidence)) return { ...known, leaveOpens: logged };
+  if (logged !== null && !isTooShort(evidence)) {
+    return evidence.isRecounted === true
+      ? ofOtherLeaveOpens({ ...known, leaveOpens: logged }, evidence)
+      : { ...known, leaveOpens: logged };
+  }
   const [missed, late] = [bounded(rates.missed), bounded(rates.late)];
   const [earlyAlerts, repeats] = [bounded(rates.earlyAlerts), bounded(rates.repeats)];
   const most = leaveOpens === 0 ? 0 : estimatedShare(0, leaveOpens, confidence).high;
@@ -75,6 +81,27 @@ function withLog(estimate: Estimate, evidence: Evidence): Estimate {
     shares: {
       missed: bounded(known.shares.missed, most),
       late: bounded(known.shares.late, most),
+    },
+  };
+}
+
+/** Of leave-opens whose lengths no fit has varied, as many of each stay possible as their number alone leaves open. */
+function ofOtherLeaveOpens(estimate: Estimate, { leaveOpens }: Evidence): Estimate {
+  const { confidence, rates, shares } = estimate;
+  const most = estimatedShare(0, leaveOpens, confidence).high;
+  const share = (known: Share): Share => ({ ...known, high: Math.max(known.high, most) });
+  const rate = (known: Rate): Rate => ({
+    ...known,
+    high: Math.max(known.high, estimate.leaveOpens.high * most),
+  });
+  return {
+    ...estimate,
+    shares: { missed: share(shares.missed), late: share(shares.late) },
+    rates: {
+      ...rates,
+      missed: rate(rates.missed),
+      late: rate(rates.late),
+      earlyAlerts: rate(rates.earlyAlerts),
     },
   };
 }

@@ -14,6 +14,7 @@ export { asSeen, experimentOf, type Living, livingOf, yearsLivedWith } from './l
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { turnedList, wrappedList } from './log/wrapped-list.js';
+export { evidenceOf, isFittedElsewhere } from './profile/evidence.js';
 export { fitProfile, longBriefsPerYear, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';
 export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';
@@ -21,7 +22,7 @@ export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { loggedDays } from './profile/logged-days.js';
 export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
 export { profileText } from './profile/profile-text.js';
-export { evidenceOf, resampleCount, resampled } from './profile/resamples.js';
+export { resampleCount, resampled } from './profile/resamples.js';
 export { openingsAYear } from './profile/year-doors.js';
 export {
   bouncesTooMuch,

@@ -69,7 +69,10 @@ export function expectedOf(question: YearQuestion, set: LivedYears, confidence: 
     const other = { profile: resampled(profile, row), seed: `${seed} resample ${String(row)}` };
     return livedYears({ ...question, ...other, years }).tally;
   });
-  return withEvidence(estimateOf(set.tally, confidence, resamples), evidenceOf(profile));
+  return withEvidence(
+    estimateOf(set.tally, confidence, resamples),
+    evidenceOf(profile, question.watchFile.judge.leaveOpenAfterMs),
+  );
 }
 
 export function livedYears(question: YearQuestion): LivedYears {

@@ -214,3 +214,44 @@ describe('bad input', () => {
     expect(stderr).toContain(`--profile-from ${log}`);
   });
 });
+
+describe('a profile that was fitted with another leaveOpenAfter', () => {
+  const fitted = `${profile.replace('exponential: { mean: 20m }', 'drawn: [6m, 6m30s, 7m, 12m, 40m]')}fitted:
+  days: 30
+  openings: 60
+  leaveOpens: 5
+  leaveOpensApart: 5
+  leaveOpenAfter: 6m
+  resamples: []
+`;
+  const of = async (after: string, text = fitted) => {
+    const folder = ownFolder({
+      ...{ 'watch.yaml': watch.replace('leaveOpenAfter: 6m', `leaveOpenAfter: ${after}`) },
+      'room.yaml': text,
+    });
+    const args = ['estimate', '-c', 'watch.yaml', '--profile', 'room.yaml', '--years', '40'];
+    const ran = await runHere(folder, [...args, '--json']);
+    return { codes: codesIn(ran.stderr), json: JSON.parse(ran.stdout) };
+  };
+
+  it('has intervals as wide as its own leave-opens allow, with a warning', async () => {
+    const { codes, json } = await of('11m');
+    expect(codes).toContain('profile-fitted-otherwise');
+    const refitted = fitted
+      .replace('leaveOpens: 5', 'leaveOpens: 2')
+      .replace('leaveOpensApart: 5', 'leaveOpensApart: 2')
+      .replace('leaveOpenAfter: 6m', 'leaveOpenAfter: 11m');
+    const again = await of('11m', refitted);
+    expect(again.codes).not.toContain('profile-fitted-otherwise');
+    expect(json.leaveOpens).toEqual(again.json.leaveOpens);
+    // None of 2 missed: up to 77.6 % stay possible.
+    expect(json.shares.missed.high).toBeGreaterThan(0.77);
+    expect(json.rates.missed.high).toBeGreaterThanOrEqual(again.json.rates.missed.high);
+  });
+
+  it('is as it was where it is the same', async () => {
+    const { codes, json } = await of('6m');
+    expect(codes).not.toContain('profile-fitted-otherwise');
+    expect(json.leaveOpens.low).toBeGreaterThan((365 / 30) * 1.6);
+  });
+});

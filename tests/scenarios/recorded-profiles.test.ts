@@ -43,7 +43,7 @@ describe('a profile fitted to a log', () => {
       return [
         rounded(found),
         `  ${rounded(habits)}`,
-        `  ${rounded(evidence)} ${rounded(evidenceOf(profile))}`,
+        `  ${rounded(evidence)} ${rounded(evidenceOf(profile, 180_000))}`,
         `  days ${String(days?.length ?? 0)} ${digestOf(days ?? [])}`,
         ...resamples.slice(0, 3).map((row) => `  ${row.join(' ')}`),
         `  ${String(resamples.length)} resamples ${digestOf(resamples)}`,
@@ -198,7 +198,7 @@ describe('a profile file', () => {
         first,
         `  ${plainText(read.value)}`,
         `  ${onOneLine(written)}`,
-        `  ${plainText(evidenceOf(read.value))} ${others.slice(0, 8).join(' ')}`,
+        `  ${plainText(evidenceOf(read.value, 180_000))} ${others.slice(0, 8).join(' ')}`,
       ];
     });
     expectRecorded('profile-files', [...lines, ...sentences.list()]);

@@ -180,7 +180,11 @@ function fromLog({ usage, judge, years }: Device, daysOfLog: number, seed: numbe
   const resamples = Array.from({ length: count }, (_one, row) =>
     years(resampled(profile, row), `resample ${String(row)}`, each),
   );
-  return { tally: years(profile, '1', yearsOfSeed), resamples, evidence: evidenceOf(profile) };
+  return {
+    tally: years(profile, '1', yearsOfSeed),
+    resamples,
+    evidence: evidenceOf(profile, judge.leaveOpenAfterMs),
+  };
 }
 
 function fileOf(index: number): string {

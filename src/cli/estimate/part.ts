@@ -187,7 +187,8 @@ function resamplesIn(value: unknown): EstimateHead['resamples'] | undefined {
 /** Undefined: not to be understood. */
 function fittedIn(value: unknown): EstimateHead['fitted'] | undefined {
   if (value === null) return null;
-  const { days, openings, leaveOpens, leaveOpensApart, isWritten } = fieldsOf(value) ?? {};
+  const { days, openings, leaveOpens, leaveOpensApart, isWritten, isRecounted } =
+    fieldsOf(value) ?? {};
   if (typeof days !== 'number' || !isCount(openings) || !isCount(leaveOpens)) return undefined;
   return {
     days,
@@ -195,6 +196,7 @@ function fittedIn(value: unknown): EstimateHead['fitted'] | undefined {
     leaveOpens,
     ...(typeof leaveOpensApart === 'number' ? { leaveOpensApart } : {}),
     ...(isWritten === true ? { isWritten } : {}),
+    ...(isRecounted === true ? { isRecounted } : {}),
   };
 }
 

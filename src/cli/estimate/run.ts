@@ -192,7 +192,7 @@ function nextOf(
   loaded: LoadedWatch,
   { profile, log }: Pick<Usage, 'profile' | 'log'>,
 ): string {
-  const evidence = evidenceOf(profile);
+  const evidence = evidenceOf(profile, loaded.watchFile.judge.leaveOpenAfterMs);
   if (evidence !== null && isTooShort(evidence)) return longerLog(options, loaded, log);
   if (loaded.watchFile.supply === null || options.logic !== undefined) {
     const words = boundsWords(loaded, { ...options });
@@ -291,7 +291,7 @@ function questionOf(
     outages,
     powerCuts,
     resamples: resamplesFor(of.usage.profile, plan.years),
-    fitted: evidenceOf(of.usage.profile),
+    fitted: evidenceOf(of.usage.profile, leaveOpenAfterMs),
     sureAtRest: isSureAtRest(of.watch),
     bestAtRestMs: bestAtRestMs(of.watch),
     assumes: assumptions(of.watch.watchFile),

@@ -40,6 +40,7 @@ export interface FittedEvidence {
   readonly leaveOpens: number;
   readonly leaveOpensApart?: number | undefined;
   readonly isWritten?: boolean | undefined;
+  readonly isRecounted?: boolean | undefined;
 }
 
 export interface EstimateView {

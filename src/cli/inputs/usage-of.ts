@@ -2,6 +2,7 @@
 import {
   counted,
   type Diagnostic,
+  durationText,
   nameOfFile,
   roughDurationText,
   shellWord,
@@ -10,6 +11,8 @@ import {
   builtInProfile,
   builtInProfiles,
   didYouMean,
+  evidenceOf,
+  isFittedElsewhere,
   otherKindOfText,
   parseProfile,
   type Timeline,
@@ -89,7 +92,12 @@ export async function usageOf(
   },
 ): Promise<Usage> {
   const { profile, profileFrom } = options;
-  if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
+  if (profile !== undefined) {
+    const usage = { profile: await loadProfile(profile, on.io), name: profile };
+    const warnings = fittedElsewhere(usage, options.config, on.leaveOpenAfterMs);
+    await writeDiagnostics(warnings, { io: on.io, paint: paintFor('stderr', on), most: 1 });
+    return usage;
+  }
   if (profileFrom === undefined) {
     await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
@@ -103,6 +111,28 @@ export async function usageOf(
     name: `${how} ${nameOfFile(profileFrom)} (${log})`,
     log: timeline,
   };
+}
+
+/** A profile that was fitted with another `leaveOpenAfter` than the watch file's. */
+function fittedElsewhere(
+  { profile, name }: Usage,
+  config: string | undefined,
+  leaveOpenAfterMs: number,
+): readonly Diagnostic[] {
+  const { fitted } = profile;
+  if (fitted === undefined || !isFittedElsewhere(profile, leaveOpenAfterMs)) return [];
+  const many = evidenceOf(profile, leaveOpenAfterMs)?.leaveOpens ?? 0;
+  const here = durationText(leaveOpenAfterMs);
+  const watch = config === undefined ? '' : ` -c ${shellWord(config)}`;
+  return [
+    {
+      code: 'profile-fitted-otherwise',
+      severity: 'warning',
+      source: { file: name },
+      message: `this profile was fitted with ${durationText(fitted.leaveOpenAfterMs ?? 0)} as leaveOpenAfter (${counted(fitted.leaveOpens, 'leave-open')} in its log), and here it is ${here}: by the lengths that the profile has, its log has ${many === 0 ? 'none' : `about ${String(many)}`} of them, and the intervals are as wide as so few allow`,
+      hint: `fit it again: dozewatch profile LOG${watch}, with the log that it was fitted to`,
+    },
+  ];
 }
 
 /** By its name, or by a first line of several columns, as no profile begins. */

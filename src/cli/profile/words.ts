@@ -105,7 +105,7 @@ function processText({ process, profile }: ProfileFit): string {
 
 function leaveOpenText(fit: ProfileFit, asLogged: boolean): string {
   const { leaveOpen, seenMs, profile } = fit;
-  const evidence = evidenceOf(profile);
+  const evidence = evidenceOf(profile, profile.fitted?.leaveOpenAfterMs ?? 0);
   if (leaveOpen === null || evidence === null)
     return `leave-opens: none; ${noneText(seenMs)}${addedText(fit, asLogged)}`;
   const { low, high } = leaveOpensIn(evidence, 0.95);

@@ -5,7 +5,6 @@ import { type Diagnostic, greatestOf, plain } from '../../base/index.js';
 import { lastsText } from '../../battery/index.js';
 import { gapsOf } from '../../bounds/index.js';
 import {
-  evidenceOf,
   livingOf,
   overlaidWatchText,
   parseDuration,
@@ -149,7 +148,7 @@ async function viewOf(
     lasts: lastsText(supply.cells === undefined ? null : supply.capacityNah),
     searched: settings.length,
     tried: triedText(settings),
-    logDays: evidenceOf(usage.profile)?.days ?? null,
+    logDays: usage.profile.fitted?.days ?? null,
     lived,
     resamples: resampleCount(usage.profile),
     assumes: assumptions(watchFile),

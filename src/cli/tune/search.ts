@@ -173,7 +173,10 @@ async function live(
   const lived = await liveOnCores({ question, habits, settings, resamples, jobs, halt, onDone });
   progress.end();
   if (lived === null) return null;
-  const known = { confidence: tuneConfidence, evidence: evidenceOf(habits.profile) };
+  const known = {
+    confidence: tuneConfidence,
+    evidence: evidenceOf(habits.profile, question.judge.leaveOpenAfterMs),
+  };
   return lived.flatMap((life, index): Trial[] => {
     const proof = proofs[index];
     return proof === undefined

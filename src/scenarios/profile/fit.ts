@@ -5,11 +5,10 @@ import { dayMs, itemAt, trueMs, yearMs } from '../../base/index.js';
 import { type KnownOpening, knownOpenings, seenMsOf } from '../../verdict/index.js';
 import type { FittedTo, LoggedDay, UsageProfile } from '../types.js';
 import { likelyLengths, withoutCuts } from './cut-lengths.js';
+import { shareBeyond } from './evidence.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
 import { fitProcess, type LoggedDoor, type ProcessFit } from './fit-process.js';
 import { loggedDays } from './logged-days.js';
-import { normalShare } from './normal-share.js';
-import { exponential, logarithm } from './portable-math.js';
 import { leaveOpensApart, resamplesOf } from './resamples.js';
 
 export interface ProfileFit {
@@ -115,18 +114,6 @@ function fittedLengths(known: readonly KnownOpening[], keep: boolean) {
 export function longBriefsPerYear({ brief, seenMs, profile }: ProfileFit): number {
   const afterMs = profile.fitted?.leaveOpenAfterMs;
   if (brief === null || afterMs === undefined) return 0;
-  return (tailBeyond(brief.distribution, afterMs) * brief.count * yearMs) / Math.max(dayMs, seenMs);
-}
-
-/** The share of a distribution at or beyond a length. Lengths drawn from the brief ones of a log stay below it. */
-function tailBeyond(distribution: DurationFit['distribution'], ms: number): number {
-  switch (distribution.kind) {
-    case 'exponential':
-      return exponential(-ms / distribution.meanMs);
-    case 'lognormal':
-      return 1 - normalShare(logarithm(ms / distribution.medianMs) / distribution.sigma);
-    case 'fixed':
-    case 'drawn':
-      return 0;
-  }
+  const share = shareBeyond(brief.distribution, afterMs);
+  return (share * brief.count * yearMs) / Math.max(dayMs, seenMs);
 }

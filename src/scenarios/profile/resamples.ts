@@ -198,20 +198,6 @@ function logMoments(
   return [exponential(mean), logs.length < 2 ? null : sigma];
 }
 
-/** What a profile was fitted to, as far as it bounds what it lacks; null: nothing. */
-export function evidenceOf({ fitted, leaveOpen }: UsageProfile) {
-  if (fitted === undefined) return null;
-  const { days, openings, leaveOpens, leaveOpensApart } = fitted;
-  const isWritten = leaveOpens === 0 && leaveOpen !== null;
-  return {
-    days,
-    openings,
-    leaveOpens,
-    ...(leaveOpensApart === undefined || leaveOpens === 0 ? {} : { leaveOpensApart }),
-    ...(isWritten ? { isWritten } : {}),
-  };
-}
-
 /** How many profiles a profile and its doubt are: 1 without any. */
 export function resampleCount({ days, fitted }: UsageProfile): number {
   if (days !== undefined) return usualResamples;
