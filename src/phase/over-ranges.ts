@@ -35,7 +35,7 @@ export function everyPhase(
 }
 
 /** Whether the timing has a range of which one value, or one series, would be picked with a seed. */
-function hasRanges({ clockError, bootTime, connectTime }: DeviceTiming): boolean {
+export function hasRanges({ clockError, bootTime, connectTime }: DeviceTiming): boolean {
   return isClockRange(clockError) || bootTime.kind === 'range' || connectTime.kind === 'range';
 }
 

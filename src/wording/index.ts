@@ -45,6 +45,7 @@ export {
   phasesWords,
   shareText,
 } from './phase-words.js';
+export { pickedWords } from './picked-words.js';
 export { provedSentence, provedWords, type Standing } from './proved-words.js';
 export { disconnectWords, type Renewal, renewalOf } from './renewal.js';
 export { remarkText, replayFacts } from './replay-facts.js';

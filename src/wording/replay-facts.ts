@@ -16,6 +16,7 @@ import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
+import { pickedWords } from './picked-words.js';
 import { renewalOf } from './renewal.js';
 import type { ReplayView } from './replay-view.js';
 
@@ -25,6 +26,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
   const { leaveOpenAfterMs, reportWithinMs } = view.watchFile.judge;
   const some = (count: number, colour: (text: string) => string) =>
     count === 0 ? '0' : colour(paint.bold(numberText(count)));
+  const picked = pickedWords(view.timeline);
   const late =
     reportWithinMs === null ? '' : ` (reported after more than ${durationText(reportWithinMs)})`;
   const rows: (readonly [string, string, boolean?])[] = [
@@ -83,6 +85,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       (view.firmware?.failure ?? null) === null,
     ],
     ['checks', numberText(summary.checks)],
+    ['picked at random', plainCut(picked ?? '', 400), picked !== null],
   ];
   return rows.flatMap(([label, value, shown]) =>
     shown === false ? [] : [[label, value] as const],

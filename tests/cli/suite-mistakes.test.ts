@@ -63,6 +63,40 @@ describe('a fault', () => {
     expect(kinds.size).toBeGreaterThan(3);
   });
 
+  it('is noticed by an expectation that the watch meets with every value of its ranges', async () => {
+    const ranged = exactWatch.replace(
+      'connectTime: 0ms',
+      'connectTime: 2s..6s, clockError: -1%..1%',
+    );
+    const shows = [reportedDay, reportedDay.replace('door: [', 'door: [{ at: +45m, for: 10m }, ')];
+    let tried = 0;
+    for (const scenario of shows) {
+      const of = (expected: string, seed: number) => ({
+        ...{
+          'watch.yaml': ranged,
+          'a.yaml': `${scenario}seed: "${String(seed)}"\nexpect: { ${expected} }\n`,
+        },
+      });
+      const weak = await runHere(ownFolder(of('openings: { atLeast: 1 }', 1)), [
+        ...asked,
+        '--json',
+      ]);
+      const faults: { name: string; add: string | null }[] = JSON.parse(weak.stdout).againstMistakes
+        .faults;
+      for (const add of new Set(faults.flatMap((one) => one.add ?? []))) {
+        tried += 1;
+        for (const seed of [1, 2, 3, 4, 5]) {
+          const { status } = await runHere(ownFolder(of(add, seed)), ['suite', '.']);
+          expect({ add, seed, status }).toEqual({ add, seed, status: 0 });
+        }
+        const found = await outcomes(of(add, 1));
+        const meant = faults.filter((fault) => fault.add === add).map(({ name }) => name);
+        expect(meant.filter((name) => found.get(name) !== 'noticed')).toEqual([]);
+      }
+    }
+    expect(tried).toBeGreaterThan(3);
+  });
+
   it('is noticed by the promise that a scenario without expectations must meet', async () => {
     const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': reportedDay });
     expect(found.get('open-checks-not-retained')).toBe('noticed');

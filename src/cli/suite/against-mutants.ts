@@ -1,10 +1,13 @@
 // How good a suite is: its scenarios against faulty watches, and the states and transitions that they do not cover.
 
+import { greatestOf, leastOf, ppm, trueMs } from '../../base/index.js';
 import { coverageOf, noVisits, type Visits, visit } from '../../coverage/index.js';
 import { type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
+import { hasRanges } from '../../phase/index.js';
 import { unmetExpectations, writeDuration } from '../../scenarios/index.js';
-import { simulate } from '../../sim/index.js';
+import { type Experiment, simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
+import { type ClockError, deviceTiming } from '../../world/index.js';
 import type { Io } from '../host/io.js';
 import { differenceFrom } from '../hunt/scenario.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
@@ -67,6 +70,7 @@ export async function againstMistakes(
     watches: [...watches.values()].map(({ name, watch, visits, faulty }) => ({
       file: name ?? null,
       holds: watch.watchFile.watch.afterAlert === 'hold-until-reset',
+      hasRanges: hasRanges(deviceTiming({}, watch.watchFile.timing)),
       differing: faulty.filter(({ alike }) => !alike).map(({ fault }) => fault.name),
       coverage: coverageOf(watch.program, visits),
     })),
@@ -101,6 +105,7 @@ async function tryScenario(
     const { experiment, verdict } = replayOne(timeline, watch);
     visit(watch.program.table, simulate(experiment), visits);
     const wishes = timeline.expect ?? heldTo;
+    const sounds = once(() => soundOverRanges(experiment, watch));
     if (unmetExpectations(wishes, verdict.summary).length > 0) return 'failed';
     for (const { fault, program, alike } of faulty) {
       const found = on.shown.get(fault.name);
@@ -110,7 +115,7 @@ async function tryScenario(
       if (unmetExpectations(wishes, summary).length > 0) found.noticedBy = task.path;
       else if (isOther(summary, verdict.summary) && found.shownBy === null) {
         found.shownBy = task.path;
-        found.add = expectationThatTells(summary, verdict.summary);
+        found.add = expectationThatTells(summary, verdict.summary, sounds());
       }
     }
     return null;
@@ -146,14 +151,74 @@ async function watchOf(
   return made;
 }
 
-/** One line that the sound watch meets and the faulty one does not; null: `expect:` has no word for what differs. */
-function expectationThatTells(faulty: Summary, sound: Summary): string | null {
+function once<Value>(make: () => Value): () => Value {
+  let made: { readonly value: Value } | null = null;
+  return () => (made ??= { value: make() }).value;
+}
+
+/** Values of a range, from one end to the other, and series of times. */
+const valuesOfRanges = 21;
+
+/** What the sound watch does in a scenario with other values of its ranges than those that were picked; empty: it has none. */
+function soundOverRanges(experiment: Experiment, { watchFile }: LoadedWatch): readonly Summary[] {
+  const { timing, seed, world } = experiment;
+  const { clockError } = timing;
+  if (!hasRanges(timing)) return [];
+  return Array.from({ length: valuesOfRanges }, (_, at) => {
+    const other = { ...experiment, seed: `${seed} other ${String(at)}` };
+    const run =
+      clockError.kind === 'drawn'
+        ? { ...other, timing: { ...timing, clockError: nthOf(clockError, at) } }
+        : other;
+    const trace = simulate(run, { record: 'none' });
+    return judge(world.openings, trace, watchFile.judge).summary;
+  });
+}
+
+/** A device that does not know its error, as with a range. */
+function nthOf({ leastPpm, greatestPpm }: DrawnError, at: number): ClockError {
+  const share = at / (valuesOfRanges - 1);
+  const error = ppm(Math.round(leastPpm + share * (greatestPpm - leastPpm)));
+  return { kind: 'curve', steps: [{ fromMs: trueMs(0), ppm: error }] };
+}
+
+type DrawnError = Extract<ClockError, { readonly kind: 'drawn' }>;
+
+/**
+ * One line that the sound watch meets and the faulty one does not; null: `expect:` has no word for what differs.
+ * @param others what the sound watch does with other values of its ranges: it has to meet the line with these as well.
+ */
+function expectationThatTells(
+  faulty: Summary,
+  sound: Summary,
+  others: readonly Summary[],
+): string | null {
   const { counts, worstDelayAtMostMs } = differenceFrom(faulty, sound);
-  const [first] = counts;
-  if (first !== undefined) return `${first.name}: ${String(first.most)}`;
+  const all = [sound, ...others];
+  for (const { name } of counts) {
+    const wish = countThatTells(
+      faulty[name] ?? 0,
+      all.map((one) => one[name] ?? 0),
+    );
+    if (wish !== null) return `${name}: ${wish}`;
+  }
   if (worstDelayAtMostMs === null) return null;
-  const isLater = (faulty.worstDelayMs ?? Number.POSITIVE_INFINITY) > worstDelayAtMostMs;
-  return `worstDelay${isLater ? 'AtMost' : 'AtLeast'}: ${writeDuration(worstDelayAtMostMs)}`;
+  const delays = all.map(({ worstDelayMs }) => worstDelayMs ?? Number.POSITIVE_INFINITY);
+  const faultyMs = faulty.worstDelayMs ?? Number.POSITIVE_INFINITY;
+  // Exact where nothing is picked at random, else a whole second beyond all that was seen.
+  const stepMs = others.length === 0 ? 1 : 1_000;
+  const mostMs = Math.ceil(greatestOf(delays) / stepMs) * stepMs;
+  if (faultyMs > mostMs) return `worstDelayAtMost: ${writeDuration(mostMs)}`;
+  const leastMs = Math.floor(leastOf(delays) / stepMs) * stepMs;
+  return faultyMs < leastMs ? `worstDelayAtLeast: ${writeDuration(leastMs)}` : null;
+}
+
+/** What the sound counts meet and the faulty one does not; null: it lies among them. */
+function countThatTells(faulty: number, sound: readonly number[]): string | null {
+  const [least, most] = [leastOf(sound), greatestOf(sound)];
+  if (least === most) return String(most);
+  if (faulty > most) return `{ atMost: ${String(most)} }`;
+  return faulty < least ? `{ atLeast: ${String(least)} }` : null;
 }
 
 /** Another verdict. How often the device checked does not count. */

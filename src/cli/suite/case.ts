@@ -16,6 +16,8 @@ export interface SuiteCase {
         readonly expects: boolean;
         /** One sentence for each opening or alert that a failed expectation counts; the first few. */
         readonly reasons: readonly string[];
+        /** Which values of the ranges of the watch file it ran with; absent: there are none. */
+        readonly picked?: string;
       }
     /** The scenario or its watch file cannot be read. */
     | { readonly kind: 'unreadable'; readonly errors: readonly Diagnostic[] };

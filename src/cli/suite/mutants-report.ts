@@ -94,7 +94,10 @@ function* leftOutText(leftOut: readonly LeftOut[], width: number): Generator<str
 
 /** What goes for every scenario to add. */
 function howToExpect({ watches }: AgainstMutants): string {
-  const expected = 'What a new scenario expects is what replay prints for the watch itself.';
+  const room = watches.some(({ hasRanges }) => hasRanges)
+    ? ' The watch file has ranges: give worstDelayAtMost and worstDelayAtLeast room, since replay prints the latency of one clock error and one series of times.'
+    : '';
+  const expected = `What a new scenario expects is what replay prints for the watch itself.${room}`;
   return watches.some(({ holds }) => holds)
     ? `${expected} With hold-until-reset, write each twice: as it is, and with a reset just after the first alert.`
     : expected;
@@ -144,7 +147,7 @@ function groupsOf(
 function expectationWords(by: string, add: string | null): string {
   const file = plainCut(by, 60);
   if (add === null)
-    return `Another scenario: ${file} shows these mistakes, but expect: has no key for what differs`;
+    return `Another scenario: ${file} shows these mistakes, but no expectation tells them from the watch itself: expect: has no key for what differs, or the ranges of the watch file hide it`;
   return `In ${file}, under expect: ${add} (if ${add.split(':', 1)[0] ?? ''}: is there already, change it)`;
 }
 

@@ -39,6 +39,8 @@ export interface AgainstMutants {
     readonly file: string | null;
     /** After an alert it waits for a reset. */
     readonly holds: boolean;
+    /** Its clock error, or its boot or connect time, is picked from a range. */
+    readonly hasRanges: boolean;
     /** The mistakes that make a difference in this watch. */
     readonly differing: readonly string[];
     readonly coverage: Coverage;

@@ -20,7 +20,13 @@ export function* suiteReport(
   const { paint } = how;
   for (const one of cases) yield* caseText(one, how);
   yield `\n${closingLine(cases, paint)}\n`;
+  if (cases.some(({ result }) => result.kind === 'judged' && result.picked !== undefined)) {
+    yield `${paint.dim(pickedNote)}\n`;
+  }
 }
+
+const pickedNote =
+  'The watch file has ranges: each scenario ran with one clock error of its range and its own times, picked at random with its seed (dozewatch replay prints them).';
 
 function* caseText(
   one: SuiteCase,
@@ -44,6 +50,8 @@ function* caseText(
   }
   for (const unmet of result.unmet) yield `        ${plain(unmetText(unmet))}\n`;
   for (const reason of result.reasons) yield `        ${paint.dim(plain(reason))}\n`;
+  if (result.picked !== undefined)
+    yield `        ${paint.dim(`picked at random: ${plainCut(result.picked, 400)}`)}\n`;
 }
 
 function markOf(outcome: CaseOutcome, paint: Paint): string {

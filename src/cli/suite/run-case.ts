@@ -5,6 +5,7 @@ import {
   type UnmetExpectation,
   unmetExpectations,
 } from '../../scenarios/index.js';
+import { pickedWords } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
@@ -69,7 +70,10 @@ async function resultOf(
         ? []
         : [...reasonsOf(replay, expects, unmet), ...(replay.firmware?.deciding ?? [])];
     const { name } = replay.timeline;
-    return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };
+    const picked = pickedWords(replay.timeline);
+    const ranges = picked === null ? {} : { picked };
+    const expected = replay.unmet !== null;
+    return { kind: 'judged', name, summary, unmet, expects: expected, reasons, ...ranges };
   } catch (error) {
     if (!(error instanceof InputProblem)) throw error;
     return { kind: 'unreadable', errors: error.diagnostics };
