@@ -18,6 +18,8 @@ const lateMs = 60_000;
 interface BeatRange {
   readonly leastMs: number;
   readonly mostMs: number;
+  /** What it may take longer where another message went first at the wake at which it was due. */
+  readonly behindMs: number;
 }
 
 /** Null: the watch sends none. */
@@ -31,6 +33,7 @@ function beatRangeOf(watch: WatchSettings, timing: DeviceTiming): BeatRange | nu
   return {
     leastMs: lastsMs(watch.heartbeatIntervalMs, least) - sendMs,
     mostMs: lastsMs(watch.heartbeatIntervalMs, most) + sleepMs + 2 * wakeMs,
+    behindMs: sleepMs + wakeMs,
   };
 }
 
@@ -43,7 +46,13 @@ export interface HeartbeatFindings {
 
 export function missingHeartbeats(
   rows: readonly DeviceLogRow[],
-  on: { readonly watch: WatchSettings; readonly timing: DeviceTiming; readonly world: World },
+  on: {
+    readonly watch: WatchSettings;
+    readonly timing: DeviceTiming;
+    readonly world: Pick<World, 'networkDown' | 'powerLost' | 'lengthMs'>;
+    /** How much later than the start of the timeline the device may have begun. Default: not at all. */
+    readonly roughStartMs?: number;
+  },
 ): HeartbeatFindings {
   const { watch, timing, world } = on;
   const every = beatRangeOf(watch, timing);
@@ -53,9 +62,13 @@ export function missingHeartbeats(
   let whileDown = 0;
   let sinceMs = 0;
   let isHeld = false;
+  /** The last message of another kind. */
+  let otherMs = 0;
   const until = (atMs: number, beforeMs: number | null): void => {
-    const periods = (atMs - sinceMs - lateMs) / every.mostMs;
-    if (isHeld || periods <= 1 || isDark(world, sinceMs, atMs)) return;
+    const behindMs = otherMs > sinceMs + every.leastMs ? every.behindMs : 0;
+    const periods = (atMs - sinceMs - lateMs - behindMs) / every.mostMs;
+    const roughMs = sinceMs === 0 ? (on.roughStartMs ?? 0) : 0;
+    if (isHeld || periods - roughMs / every.mostMs <= 1 || isDark(world, sinceMs, atMs)) return;
     const about = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
     const due = Math.max(1, about);
     const down = downAmong(due, { sinceMs, beforeMs: atMs, every, networkDown: world.networkDown });
@@ -63,9 +76,10 @@ export function missingHeartbeats(
     if (down < due) missing.push({ afterMs: sinceMs, beforeMs, count: due - down });
   };
   for (const { event, atMs, ...row } of rows) {
-    if (event === 'check') continue;
-    const arms = event !== 'alert' || (holds && 'delivered' in row && row.delivered);
-    if (!arms) continue;
+    // An alert and a low-battery message leave the interval as it is.
+    const isHold = event === 'alert' && holds && 'delivered' in row && row.delivered;
+    if (event === 'low-battery' || event === 'alert') otherMs = atMs;
+    if (event === 'check' || event === 'low-battery' || (event === 'alert' && !isHold)) continue;
     until(atMs, atMs);
     if (event === 'reset' && !isHeld) continue;
     sinceMs = atMs;
@@ -105,6 +119,6 @@ function meets(spans: World['networkDown'], fromMs: number, toMs: number): boole
 }
 
 /** The timeline itself says that there was no power meanwhile. */
-function isDark({ powerLost }: World, fromMs: number, toMs: number): boolean {
+function isDark({ powerLost }: Pick<World, 'powerLost'>, fromMs: number, toMs: number): boolean {
   return meets(powerLost, fromMs, toMs);
 }

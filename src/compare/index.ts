@@ -9,5 +9,6 @@ export {
   type Misreading,
 } from './compare.js';
 export type { AlertDifference, CheckAfterHold } from './follow.js';
+export { missingHeartbeats } from './heartbeats.js';
 export type { MissingChecks } from './missing-checks.js';
 export { type HourShift, hourShiftOf } from './shift.js';

@@ -5,6 +5,7 @@ import {
   counted,
   durationText,
   figure,
+  listText,
   numberText,
   percentText,
   roughDurationText,
@@ -43,9 +44,9 @@ export function isProbablySound(view: Pick<SilenceView, 'answer'>): boolean {
 const rareFrom = 0.05;
 
 /** That silence is no reason for a test: the device probably works, is often silent this long, and sent its heartbeats. */
-export function isOrdinary(view: Pick<SilenceView, 'answer' | 'heartbeatsMissing'>): boolean {
+export function isOrdinary(view: Pick<SilenceView, 'answer' | 'missing'>): boolean {
   const isUsual = isProbablySound(view) && view.answer.soundShare >= rareFrom;
-  return isUsual && view.heartbeatsMissing === 0;
+  return isUsual && view.missing.count === 0;
 }
 
 /** Schema `dozewatch/silence/1`. */
@@ -75,6 +76,11 @@ export function silenceJson(view: SilenceView): string {
           ? null
           : { middle: at(sinceMs.middle), from: at(sinceMs.from), to: at(sinceMs.to) },
       emptyByNow: lifeFrom === null ? null : emptyByNow,
+    })),
+    heartbeatsMissing: view.missing.gaps.map(({ afterMs, beforeMs, count }) => ({
+      after: at(afterMs),
+      before: beforeMs === null ? null : at(beforeMs),
+      count,
     })),
     ...rest,
     hold,
@@ -147,9 +153,10 @@ function soundWords(answer: SilenceAnswer): string {
   return `: most probably ${what} (${shownShare(answer, sound)})`;
 }
 
-/** Messages of another kind came after heartbeats had stopped: the network and the firmware worked then. */
+/** Messages came after heartbeats that did not: the network and the firmware worked then. */
 function missingBeats(view: SilenceView, paint: Paint): string {
-  const { heartbeatsMissing: count, longestOutageMs } = view;
+  const { missing, longestOutageMs } = view;
+  const { count } = missing;
   if (count === 0) return '';
   const accounts = areDaily(longestOutageMs)
     ? 'which outages at their hour would explain'
@@ -224,10 +231,27 @@ const lifeFromWords = {
 
 const noLog = ', as no log of messages is given (--messages)';
 
-function leftOut({ heartbeatsMissing: count }: SilenceView): string {
-  return count === 0
-    ? ''
-    : `, though about ${numberText(count)} ${count === 1 ? 'was' : 'were'} due before the last message`;
+/** A table of facts is for reading; JSON has all gaps. */
+const mostGaps = 3;
+
+function missingRow({ missing, zone }: SilenceView): readonly (readonly [string, string])[] {
+  const { gaps, count } = missing;
+  if (count === 0) return [];
+  const at = (ms: number): string => {
+    const { date, time, weekday } = localTime({ epochMs: ms, timeZone: zone }, 0);
+    return `${weekday} ${date} ${time.slice(0, 5)}`;
+  };
+  const shown = gaps
+    .slice(0, mostGaps)
+    .map(
+      (gap) =>
+        `${numberText(gap.count)} ${gap.beforeMs === null ? `after ${at(gap.afterMs)}` : `between ${at(gap.afterMs)} and ${at(gap.beforeMs)}`}`,
+    );
+  const rest = gaps.slice(mostGaps).reduce((sum, gap) => sum + gap.count, 0);
+  const all = [...shown, ...(rest === 0 ? [] : [`${numberText(rest)} in later gaps`])];
+  return [
+    ['heartbeats missing', `about ${numberText(count)} before the last message: ${listText(all)}`],
+  ];
 }
 
 function facts(view: SilenceView): (readonly [string, string])[] {
@@ -257,11 +281,12 @@ function facts(view: SilenceView): (readonly [string, string])[] {
           [
             'last heartbeat',
             observed.lastHeartbeatMs === null
-              ? `none since ${view.renewal.last}${leftOut(view)}`
-              : `${at(observed.lastHeartbeatMs)}${leftOut(view)}`,
+              ? `none since ${view.renewal.last}`
+              : at(observed.lastHeartbeatMs),
           ],
         ] as const)
       : []),
+    ...missingRow(view),
     ...(observed.lowBattery == null
       ? []
       : ([['low battery', lowBatteryWords(observed.lowBattery, at)]] as const)),

@@ -39,6 +39,7 @@ import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
+import { missingBeats } from './missing-beats.js';
 import type { SilenceOptions } from './options.js';
 import { priorsOf } from './priors-of.js';
 import { isOrdinary, silenceJson, silenceReport } from './report.js';
@@ -85,7 +86,10 @@ export async function silence(
     longestOutageMs: watchFile.environment.longestOutageMs,
     hasMessages: options.messages !== undefined,
     renewal: renewalOf(watchFile.supply),
-    heartbeatsMissing: beatMs === null ? 0 : heartbeatsMissing(observed, beatMs),
+    missing: missingBeats(rows, watchFile, {
+      ...observed,
+      isDay: !/\d:\d|T\d/u.test(options.charged),
+    }),
   };
   if (options.json === true) await io.stdout.write(silenceJson(view));
   else {
@@ -93,15 +97,6 @@ export async function silence(
     await tell(io, text);
   }
   return isOrdinary(view) ? 0 : 1;
-}
-
-/** Those due after the last one that came, or after the charge, and before the last message of another kind. */
-function heartbeatsMissing(observed: Observed, beatMs: number): number {
-  const { chargedMs, lastAlertMs, lastHeartbeatMs, lowBattery } = observed;
-  const otherMs = Math.max(lastAlertMs ?? chargedMs, lowBattery?.lastMs ?? chargedMs);
-  const due = (otherMs - (lastHeartbeatMs ?? chargedMs)) / beatMs;
-  // A clock error and a heartbeat that waits for its wake are no missing heartbeat.
-  return due > 1.5 ? Math.max(1, Math.round(due - 0.5)) : 0;
 }
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {

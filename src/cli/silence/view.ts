@@ -9,6 +9,7 @@ import type {
   SilenceAnswer,
 } from '../../silence/index.js';
 import type { Renewal } from '../../wording/index.js';
+import type { MissingBeats } from './missing-beats.js';
 
 export interface SilenceView {
   /** Null: the defaults apply. */
@@ -33,8 +34,8 @@ export interface SilenceView {
   readonly longestOutageMs: number;
   /** A log of messages is given. */
   readonly hasMessages: boolean;
-  /** About how many heartbeats did not come that were due before the last message of another kind. */
-  readonly heartbeatsMissing: number;
+  /** Heartbeats that did not come before the last message. */
+  readonly missing: MissingBeats;
 }
 
 export interface HeldDevice {

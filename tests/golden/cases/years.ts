@@ -222,6 +222,27 @@ export const yearCases: readonly GoldenCase[] = [
     },
   ),
   golden(
+    'silence/heartbeats-missing-between-messages',
+    [
+      'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-10T17:30 --messages gap.csv --profile rare.yaml # status 1',
+      'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-10T17:30 --messages gap.csv --profile rare.yaml --json # status 1',
+      'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-10T17:30 --messages gaps.csv --profile rare.yaml # status 1',
+      'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-05T17:30 --messages all.csv --profile rare.yaml',
+    ],
+    {
+      files: {
+        'watch.yaml':
+          'watch: { checkInterval: 2m, heartbeatInterval: 8h }\ndevice: { clockError: -1%..1% }\n',
+        'gap.csv':
+          'time,event\n2026-05-04T08:01,heartbeat\n2026-05-10T07:01,heartbeat\n2026-05-10T17:01,alert\n',
+        'gaps.csv':
+          'time,event\n2026-05-05T08:01,heartbeat\n2026-05-06T12:01,heartbeat\n2026-05-08T14:00,heartbeat\n2026-05-10T09:00,heartbeat\n2026-05-10T17:01,heartbeat\n',
+        'all.csv':
+          'time,event\n2026-05-04T08:01,heartbeat\n2026-05-04T16:03,heartbeat\n2026-05-05T00:04,heartbeat\n2026-05-05T08:06,heartbeat\n2026-05-05T16:08,heartbeat\n',
+      },
+    },
+  ),
+  golden(
     'silence/refused',
     [
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-01',
