@@ -12,7 +12,9 @@ import type { WatchFile } from '../scenarios/index.js';
 /** What the watch does, in a line. */
 export function watchText({ watch }: WatchFile): string {
   const { checkIntervalMs, recheckIntervalMs, alertCooldownMs } = watch;
-  const ends = watch.cooldownEndsWhenShut ? ' or until it sees the door shut' : '';
+  const inARow =
+    watch.clearThreshold === 1 ? '' : ` at ${String(watch.clearThreshold)} checks in a row`;
+  const ends = watch.cooldownEndsWhenShut ? ` or until it sees the door shut${inARow}` : '';
   const clauses = [
     `checks every ${durationText(checkIntervalMs)}`,
     // Where the first open check decides an alert, nothing uses the recheck interval.

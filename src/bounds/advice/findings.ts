@@ -1,5 +1,5 @@
 // What the owner should know about the watch, one sentence each, as the search has found it.
-import { deviceMs, durationText, roundedDurationText } from '../../base/index.js';
+import { deviceMs, durationText, numberText, roundedDurationText } from '../../base/index.js';
 import {
   calmEnvironment,
   mostFindingStates,
@@ -95,9 +95,11 @@ function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding
   const cooldown = durationText(watch.alertCooldownMs);
   const hides = `can hide an opening of up to ${roundedDurationText(withMs - 1, 'at most')}`;
   const between =
-    watch.wakeOn === 'any-change'
-      ? 'while the device sends or boots, so that no check finds it shut'
-      : 'between two checks';
+    watch.clearThreshold > 1
+      ? `before ${numberText(watch.clearThreshold)} checks in a row find it shut`
+      : watch.wakeOn === 'any-change'
+        ? 'while the device sends or boots, so that no check finds it shut'
+        : 'between two checks';
   const how = watch.cooldownEndsWhenShut
     ? `if the door shuts and opens again ${between}, the device takes it for one opening, and the cooldown of ${cooldown} after its alert ${hides}`
     : `the cooldown of ${cooldown} goes on after the door is shut, and ${hides}`;

@@ -56,8 +56,8 @@ type NoDecision =
       readonly kind: 'quiet';
       readonly checks: number;
       readonly deliveredBeforeMs: number | null;
-      /** Seeing the door shut would have ended the cooldown; it was shut in between, and the device did not see it. */
-      readonly unseenShut?: true;
+      /** So many shut checks in a row would have ended the cooldown; the door was shut in between, and there were not as many. */
+      readonly unseenShut?: number;
     }
   /** An alert decided before the opening was pending. */
   | { readonly kind: 'unsent'; readonly checks: number; readonly decidedBeforeMs: number };

@@ -284,14 +284,14 @@ function quietIn(
   );
   const deliveredMs = sent?.deliveredMs ?? null;
   const deliveredBeforeMs = deliveredMs === null ? null : firstMs - deliveredMs;
-  const { cooldownEndsWhenShut } = experiment.program.watch;
+  const { cooldownEndsWhenShut, clearThreshold } = experiment.program.watch;
   const unseen = cooldownEndsWhenShut && deliveredMs !== null && deliveredMs < openedMs;
   return [
     {
       kind: 'quiet',
       checks: countOf(quiet),
       deliveredBeforeMs,
-      ...(unseen ? { unseenShut: true } : {}),
+      ...(unseen ? { unseenShut: clearThreshold } : {}),
     },
   ];
 }

@@ -139,7 +139,9 @@ function quietText({ checks, deliveredBeforeMs, unseenShut }: ClauseOf<'quiet'>)
   if (deliveredBeforeMs === null) return `${found} no alert was decided`;
   const before = `${roundedDurationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
   const unseen =
-    unseenShut === true ? ', and the device had not seen the door shut in between' : '';
+    unseenShut === undefined
+      ? ''
+      : `, and the device had not seen the door shut ${unseenShut === 1 ? '' : `at ${numberText(unseenShut)} checks in a row `}in between`;
   return `${found} the cooldown of an alert delivered ${before} held back a new alert${unseen}`;
 }
 

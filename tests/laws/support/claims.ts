@@ -113,7 +113,10 @@ const patterns: readonly Pattern[] = [
     'quiet',
     ['checks', 'delivered'],
   ),
-  plain(', and the device had not seen the door shut in between', 'unseenShut'),
+  pattern(
+    String.raw`, and the device had not seen the door shut (?:at (\d+) checks in a row )?in between`,
+    ([inARow = '1']) => `unseenShut checks=${inARow}`,
+  ),
   plain(
     `${checks} found the contact open often enough for an alert, but an alert decided ${D} before it opened was still waiting to be delivered`,
     'unsent',

@@ -368,7 +368,7 @@ function quietClaims(
   const isUnseen = cooldownEndsWhenShut && delivered < opened && !seen;
   return [
     `quiet checks=${kept.length} delivered=${first.ms - delivered}`,
-    ...(isUnseen ? ['unseenShut'] : []),
+    ...(isUnseen ? [`unseenShut checks=${String(clearThreshold)}`] : []),
   ];
 }
 
