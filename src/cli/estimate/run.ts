@@ -215,7 +215,8 @@ function longerLog(
   }
   const whole = log === undefined ? null : wholeDaysOf(log);
   if (whole === null || log === undefined || options.profileFrom === '-') {
-    return `\nNext: if the door was watched for longer than from the first row of its log to the last, give that span with --from and --until as you fit the profile; if not, ${rest}.\n`;
+    const when = options.profileFrom === undefined ? ' as you fit the profile' : '';
+    return `\nNext: if the door was watched for longer than from the first row of its log to the last, give that span with --from and --until${when}; if not, ${rest}.\n`;
   }
   const words = [
     ...['estimate', ...watchWords(loaded.name, { ...options })],
