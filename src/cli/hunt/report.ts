@@ -168,7 +168,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? [`       ${plain(breach.what)}`]
       : [`       the requirement: ${broken.promise}`]),
     '',
-    `The smallest timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${roundedDurationText(trial.lengthMs)} from power-on:`,
+    `A small timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${roundedDurationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
     '',
     ...found.reasons.map(({ of, sentence }) => `${of}: ${plain(sentence)}.`),

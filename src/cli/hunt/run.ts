@@ -384,7 +384,7 @@ function unprovedOf({ faulty, plan }: Hunt): readonly string[] {
   return plan.properties.map(({ property }) => property.name).filter((name) => !isProved(name));
 }
 
-/** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: the smallest timeline is near the border anyway. */
+/** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: a reduced timeline is near the border anyway. */
 function isWithinASecond(question: HuntQuestion, { trial, drawn }: Finding): boolean {
   if ((question.toleranceMs ?? 0) > 0) return false;
   const tolerant = { ...question, toleranceMs: underASecondMs };
