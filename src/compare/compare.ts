@@ -23,6 +23,7 @@ import {
 import { type HeartbeatFindings, missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
+import { type MessagesNotInFile, messagesNotInFile } from './not-in-file.js';
 import { isNear, type OtherInterval, otherIntervalOf } from './other-interval.js';
 
 export interface DeviceQuestion {
@@ -66,6 +67,8 @@ export interface Comparison {
   readonly missingHeartbeats: readonly MissingChecks[];
   /** About how many did not come and were due when the timeline has no network. */
   readonly heartbeatsWhileDown: number;
+  /** Messages that the watch file does not send, by kind. */
+  readonly notInFile: readonly MessagesNotInFile[];
   /** The log has no checks: nothing is known of them, of the clock, and of what the contact read. */
   readonly onlyMessages: boolean;
   /** Something is missing and nothing came after it: since the last row, or the start of the timeline. Null: not so. */
@@ -98,6 +101,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
+    notInFile: messagesNotInFile(rows, program.watch),
     onlyMessages: true,
     silentSinceMs: silentSince(rows, { beats: beats.missing, alerts }),
   };
@@ -179,6 +183,7 @@ function byChecks(
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
+    notInFile: messagesNotInFile(rows, program.watch),
     onlyMessages: false,
     // Checks that go on to the end are not silence.
     silentSinceMs:

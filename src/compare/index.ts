@@ -11,4 +11,5 @@ export {
 export type { AlertDifference, CheckAfterHold } from './follow.js';
 export { missingHeartbeats } from './heartbeats.js';
 export type { MissingChecks } from './missing-checks.js';
+export { type MessagesNotInFile, messagesNotInFile } from './not-in-file.js';
 export { type HourShift, hourShiftOf } from './shift.js';

@@ -153,6 +153,40 @@ describe('heartbeats that were due in an outage', () => {
   });
 });
 
+describe('messages of a kind that the watch file does not send', () => {
+  it('are a finding, which asks for the watch file of the device', async () => {
+    const { status, json, run } = await compared(messages(() => true, true));
+    expect(status).toBe(1);
+    expect(json.notInFile).toEqual([{ event: 'heartbeat', count: 19 }]);
+    const { stdout } = await run(['--json']);
+    expect(JSON.parse(stdout).asItShould).toBe(false);
+    const low = await compared([...messages(() => true, true), `${at(19.9 * dayMs)},low-battery`]);
+    expect(low.json.notInFile).toEqual([
+      { event: 'heartbeat', count: 19 },
+      { event: 'low-battery', count: 1 },
+    ]);
+  });
+
+  it('are none where the watch file sends them', async () => {
+    const { status, json } = await compared(
+      messages(() => true, true),
+      beating,
+    );
+    expect([status, json.notInFile]).toEqual([0, []]);
+  });
+
+  it('make silence ask the same, with status 1', async () => {
+    const folder = ownFolder({
+      'watch.yaml': watch,
+      'messages.csv': ['time,event', `${at(40 * 3_600_000)},heartbeat`, ''].join('\n'),
+    });
+    const asked = ['silence', '-c', 'watch.yaml', '--messages', 'messages.csv', '--charged', at(0)];
+    const { status, stdout } = await runHere(folder, [...asked, '--now', at(2 * dayMs), '--json']);
+    expect(status).toBe(1);
+    expect(JSON.parse(stdout).notInFile).toEqual([{ event: 'heartbeat', count: 1 }]);
+  });
+});
+
 describe('a device whose checks go on to the end', () => {
   it('is not silent where its heartbeats are missing', async () => {
     const checks = Array.from(

@@ -12,6 +12,7 @@ import {
 } from '../../base/index.js';
 import type { ClockEstimate, Comparison, HourShift } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
+import { notInFileText } from '../layout/not-in-file.js';
 import type { Paint } from '../layout/paint.js';
 
 type Gap = Comparison['missingChecks'][number];
@@ -43,7 +44,8 @@ export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'al
   const wrong =
     missingChecks.length + misreadings.length + alerts.length + found.checksAfterHold.length;
   const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
-  return wrong + missingHeartbeats.length === 0 && otherInterval === null && !isClockWrong;
+  const others = missingHeartbeats.length + found.notInFile.length;
+  return wrong + others === 0 && otherInterval === null && !isClockWrong;
 }
 
 /** The whole interval lies outside what the watch file allows, or outside of 0 where it does not say: every crystal's does. */
@@ -97,6 +99,13 @@ function heartbeatsText(found: CompareView['found'], everyMs: number): string {
     : `${String(heartbeats)}${down}`;
 }
 
+function heartbeatsRow({ found, heartbeatMs }: CompareView): readonly string[] {
+  if (heartbeatMs !== null) return [`  heartbeats        ${heartbeatsText(found, heartbeatMs)}`];
+  return found.heartbeats === 0
+    ? []
+    : [`  heartbeats        ${String(found.heartbeats)}, and the watch file sends none`];
+}
+
 function intervalText({
   everyMs,
   dueMs,
@@ -111,6 +120,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
   const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
   const clockIsOutside = isClockOutside(found.clock, view.allowed);
+  const notInFile = notInFileText(found.notInFile);
   const verdict = isAsItShould(view)
     ? paint.good(asExpected(view))
     : [
@@ -131,20 +141,19 @@ export function compareReport(view: CompareView, paint: Paint): string {
         clockIsOutside && view.allowed.isStated
           ? 'the clock error is OUTSIDE the range of the watch file'
           : null,
+        notInFile === '' ? null : notInFile,
       ]
         .filter((words) => words !== null)
         .join('; ');
   const head = [
-    `${plain(view.deviceLog)} against ${plain(view.door)}: ${verdict}.`,
+    `${plain(view.deviceLog)} against ${plain(view.door)}: ${verdict}${verdict.endsWith('?') ? '' : '.'}`,
     ...shiftLines(view),
     '',
     ...(found.onlyMessages
       ? ['  checks            none: only messages, so checks and clock are unknown']
       : [`  checks            ${String(found.checks)}`]),
     `  alerts delivered  ${String(found.alertsDelivered)}`,
-    ...(view.heartbeatMs === null
-      ? []
-      : [`  heartbeats        ${heartbeatsText(found, view.heartbeatMs)}`]),
+    ...heartbeatsRow(view),
     ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found)}`]),
     ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0
@@ -253,7 +262,11 @@ function nextLine({
   if (found.otherInterval !== null) {
     return 'Next: see whether this is the watch file of this device, and whether other firmware was flashed; then compare again.';
   }
+  const areUnsent = onlyMessages && alerts.some(({ kind }) => kind === 'not-sent');
   const steps = [
+    found.notInFile.length > 0
+      ? 'give the watch file of this device with -c, or add to this one what the device sends (watch.heartbeatInterval, watch.lowBattery); then compare again'
+      : null,
     allowed.isStated && isClockOutside(found.clock, allowed)
       ? `change clockError as above, then prove the bounds again: dozewatch bounds${file}`
       : null,
@@ -266,6 +279,12 @@ function nextLine({
       : null,
     missingChecks.some(({ beforeMs, isRetry }) => beforeMs !== null && isRetry === true)
       ? 'find out whether the firmware tries again after a failed attempt (retry.interval)'
+      : null,
+    areUnsent
+      ? `ask whether the network was down then, and test the whole chain at the door, from the switch to you: dozewatch drill${file}`
+      : null,
+    onlyMessages && alerts.some(({ kind }) => kind === 'sent-without-reason')
+      ? 'see whether the door log has all openings, and whether this is the watch file of this device'
       : null,
     alerts.length > 0 && !onlyMessages
       ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}${logWords.map((word) => ` ${shellWord(plain(word))}`).join('')}`

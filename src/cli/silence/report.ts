@@ -9,6 +9,7 @@ import {
   numberText,
   percentText,
   roughDurationText,
+  sentence,
 } from '../../base/index.js';
 import { currentText, lifeText } from '../../battery/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
@@ -25,6 +26,7 @@ import {
 } from '../../silence/index.js';
 import { isoTime, plainCut } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
+import { notInFileText } from '../layout/not-in-file.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 import { doorStepsText } from './door-steps.js';
@@ -44,9 +46,9 @@ export function isProbablySound(view: Pick<SilenceView, 'answer'>): boolean {
 const rareFrom = 0.05;
 
 /** That silence is no reason for a test: the device probably works, is often silent this long, and sent its heartbeats. */
-export function isOrdinary(view: Pick<SilenceView, 'answer' | 'missing'>): boolean {
+export function isOrdinary(view: Pick<SilenceView, 'answer' | 'missing' | 'notInFile'>): boolean {
   const isUsual = isProbablySound(view) && view.answer.soundShare >= rareFrom;
-  return isUsual && view.missing.count === 0;
+  return isUsual && view.missing.count + view.notInFile.length === 0;
 }
 
 /** Schema `dozewatch/silence/1`. */
@@ -82,6 +84,7 @@ export function silenceJson(view: SilenceView): string {
       before: beforeMs === null ? null : at(beforeMs),
       count,
     })),
+    notInFile: view.notInFile,
     ...rest,
     hold,
     longestGapMs,
@@ -157,6 +160,10 @@ function soundWords(answer: SilenceAnswer): string {
 function missingBeats(view: SilenceView, paint: Paint): string {
   const { missing, longestOutageMs } = view;
   const { count } = missing;
+  const other = notInFileText(view.notInFile);
+  if (other !== '') {
+    return `${paint.doubtful(sentence(other))} If it is not, nothing below holds. `;
+  }
   if (count === 0) return '';
   const accounts = areDaily(longestOutageMs)
     ? 'which outages at their hour would explain'

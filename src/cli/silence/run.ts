@@ -1,6 +1,7 @@
 // `dozewatch silence` at work.
 import { counted, dayMs, weekdays } from '../../base/index.js';
 import { provedOf, questionOf } from '../../bounds/index.js';
+import { messagesNotInFile } from '../../compare/index.js';
 import {
   availablePc,
   calmEnvironment,
@@ -86,6 +87,10 @@ export async function silence(
     longestOutageMs: watchFile.environment.longestOutageMs,
     hasMessages: options.messages !== undefined,
     renewal: renewalOf(watchFile.supply),
+    notInFile: messagesNotInFile(
+      rows.filter(({ atMs }) => atMs >= span.chargedMs),
+      watchFile.watch,
+    ),
     missing: missingBeats(rows, watchFile, {
       ...observed,
       isDay: !/\d:\d|T\d/u.test(options.charged),

@@ -1,6 +1,7 @@
 // What `silence` found, for its report, its JSON and its tests at the door, with the words that they share.
 import { dayMs, meanYearMs } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
+import type { MessagesNotInFile } from '../../compare/index.js';
 import type {
   DoorTests,
   Explanation,
@@ -36,6 +37,8 @@ export interface SilenceView {
   readonly hasMessages: boolean;
   /** Heartbeats that did not come before the last message. */
   readonly missing: MissingBeats;
+  /** Messages since the charge that the watch file does not send. */
+  readonly notInFile: readonly MessagesNotInFile[];
 }
 
 export interface HeldDevice {

@@ -228,6 +228,7 @@ export const yearCases: readonly GoldenCase[] = [
       'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-10T17:30 --messages gap.csv --profile rare.yaml --json # status 1',
       'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-10T17:30 --messages gaps.csv --profile rare.yaml # status 1',
       'silence -c watch.yaml --charged 2026-05-04 --now 2026-05-05T17:30 --messages all.csv --profile rare.yaml',
+      'silence --no-config --charged 2026-05-04 --now 2026-05-05T17:30 --messages all.csv --profile rare.yaml # status 1',
     ],
     {
       files: {
