@@ -37,6 +37,27 @@ describe('the exit status of suite', () => {
     }
   });
 
+  it('says how many leave-opens and alerts it counted beside those that it lists', async () => {
+    const hours = [1, 2, 3, 4, 5];
+    const start = 'start: 2026-05-08T06:00:00Z\nlength: 6h\n';
+    const five = `${start}door: [${hours.map((hour) => `{ at: +${String(hour)}h, for: 10m }`).join(', ')}]\n`;
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      'alerts.yaml': `name: Alerts\n${five}expect: { alerts: 4 }\n`,
+      'misses.yaml': `name: Misses\n${five}network: [{ down: +0s, for: 6h }]\nexpect: { missed: 0 }\n`,
+      'three.yaml': `name: Three\n${five}expect: { alerts: 5, missed: 5 }\n`,
+    });
+    const { stdout } = await runHere(folder, ['suite', '.', '--json']);
+    const reasons: readonly (readonly string[])[] = JSON.parse(stdout).scenarios.map(
+      (one: { readonly reasons: readonly string[] }) => one.reasons,
+    );
+    expect(reasons.map((each) => [each.length, each.at(-1)])).toEqual([
+      [4, '… and 2 more alerts'],
+      [4, '… and 2 more leave-opens'],
+      [0, undefined],
+    ]);
+  });
+
   it('is 2 when one cannot be read, and the others are still replayed', async () => {
     const folder = ownFolder({
       'watch.yaml': exactWatch,
@@ -93,7 +114,7 @@ network: [{ down: +6000s, for: 10m }]
     ['falseAlarms: 0', ['false alarm']],
     ['earlyAlerts: 0', ['early alert']],
     ['repeats: 0', ['repeated alert']],
-    ['alerts: 0', ['false alarm', 'repeated alert', 'early alert']],
+    ['alerts: 0', ['false alarm', 'repeated alert', 'early alert', '… and 1 more alert']],
     ['alerts: 9', ['missed']],
     ['worstDelayAtMost: 3m', ['late']],
     ['worstDelayAtLeast: 1h', ['late']],
@@ -107,7 +128,7 @@ network: [{ down: +6000s, for: 10m }]
     const [{ outcome, reasons }] = JSON.parse(stdout).scenarios;
     expect(outcome).toBe('failed');
     const kinds = reasons.map(
-      (reason: string) => /, (?<kind>[a-z ]+): /u.exec(reason)?.groups?.['kind'],
+      (reason: string) => /(?:^|, )(?<kind>… .*|[a-z ]+(?=: ))/u.exec(reason)?.groups?.['kind'],
     );
     expect(kinds).toEqual(of);
   });

@@ -1,5 +1,5 @@
 // Why the expectations of a scenario are not met: sentences on the openings and the alerts that they count, and on no others.
-import { roundedDurationText } from '../../base/index.js';
+import { counted, roundedDurationText } from '../../base/index.js';
 import { type Expectations, localTime, type UnmetExpectation } from '../../scenarios/index.js';
 import type { AlertKind, JudgedAlert, OpeningOutcome } from '../../verdict/index.js';
 import { dayAndTime } from '../../wording/index.js';
@@ -23,7 +23,7 @@ const loweredBy: Readonly<Partial<Record<OpeningOutcome, readonly Name[]>>> = {
 };
 
 const alertsRaise: Readonly<Record<AlertKind, readonly Name[]>> = {
-  true: [],
+  true: ['alerts'],
   early: ['alerts', 'earlyAlerts'],
   false: ['alerts', 'falseAlarms'],
   repeat: ['alerts', 'repeats'],
@@ -66,6 +66,10 @@ export function reasonsOf(
   const sentences = new Map(
     found.map(({ subject, sentence }) => [`${subject.kind} ${String(subject.index)}`, sentence]),
   );
+  const all = {
+    openings: verdict.openings.leaveOpens.filter(countsOpening).length,
+    alerts: [...verdict.alerts.entries()].filter(([, alert]) => countsAlert(alert)),
+  };
   const isWorstNew = worst !== null && !sentences.has(`opening ${String(worst)}`);
   return [
     ...ofOpenings.map(({ subject: { index }, sentence }) => {
@@ -73,19 +77,31 @@ export function reasonsOf(
       return `${at(fromMs)}, ${outcome}: ${sentence}`;
     }),
     ...(isWorstNew ? [latencyText(replay, worst, at)] : []),
-    ...[...verdict.alerts.entries()]
-      .filter(([, alert]) => countsAlert(alert))
-      .slice(0, mostReasons)
-      .map(([index, { decidedMs, kind, opening }]) => {
-        const sentence = sentences.get(`alert ${String(index)}`);
-        const fromMs = opening === null ? null : verdict.openings.at(opening).fromMs;
-        const after =
-          fromMs === null
-            ? 'decided with the door shut'
-            : `decided ${roundedDurationText(decidedMs - fromMs)} after the door opened`;
-        return `${at(decidedMs)}, ${alertWords(kind)}: ${sentence ?? after}`;
-      }),
+    ...restText(all.openings - ofOpenings.length - (isWorstNew ? 1 : 0), 'leave-open'),
+    ...shownOf(all.alerts).map(([index, { decidedMs, kind, opening }]) => {
+      const sentence = sentences.get(`alert ${String(index)}`);
+      const fromMs = opening === null ? null : verdict.openings.at(opening).fromMs;
+      const after =
+        fromMs === null
+          ? 'decided with the door shut'
+          : `decided ${roundedDurationText(decidedMs - fromMs)} after the door opened`;
+      return `${at(decidedMs)}, ${alertWords(kind)}: ${sentence ?? after}`;
+    }),
+    ...restText(all.alerts.length - mostReasons, 'alert'),
   ];
+}
+
+type NumberedAlert = readonly [index: number, alert: JudgedAlert];
+
+/** As many alerts as are listed, in their order: true ones only where too few others are counted. */
+function shownOf(alerts: readonly NumberedAlert[]): readonly NumberedAlert[] {
+  const isTrue = ([, { kind }]: NumberedAlert): boolean => kind === 'true';
+  const byDoubt = [...alerts.filter((one) => !isTrue(one)), ...alerts.filter(isTrue)];
+  return byDoubt.slice(0, mostReasons).toSorted(([one], [other]) => one - other);
+}
+
+function restText(rest: number, name: string): readonly string[] {
+  return rest > 0 ? [`… and ${counted(rest, `more ${name}`)}`] : [];
 }
 
 function failedOf(

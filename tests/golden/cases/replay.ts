@@ -223,6 +223,7 @@ export const replayCases: readonly GoldenCase[] = [
   ]),
   golden('suite/met', both('suite met')),
   golden('suite/not-met', both('suite not-met'), { status: 2 }),
+  golden('suite/more-than-are-listed', ['suite many'], { status: 1 }),
   golden('suite/one-watch', [
     'suite met -c wish.yaml # status 1',
     'suite not-met -c quick.yaml # status 2',
