@@ -31,6 +31,19 @@ export function isTooShort({
   return days < fewDays || openings < fewOpenings;
 }
 
+/** Twice what shows little: so many that chance rarely leaves a log of this length with too few. */
+const wantedOpenings = 2 * fewOpenings;
+
+/** How long a log must be, of a door as often opened as in one that is too short, to show more than little. */
+export function longerLog({ days, openings = fewOpenings }: Omit<Evidence, 'leaveOpens'>): {
+  readonly days: number;
+  readonly openings: number;
+} {
+  if (openings >= fewOpenings) return { days: fewDays, openings: fewOpenings };
+  const wantedDays = (wantedOpenings * Math.max(1, days)) / Math.max(1, openings);
+  return { days: Math.max(fewDays, wantedDays), openings: wantedOpenings };
+}
+
 /**
  * Limits the rates of an estimate by what its log shows without a fit (null: no log). A log of some days cannot show that
  * anything is rarer than −ln(1 − confidence) in them (the rule of three): that many false alarms stay possible, and that

@@ -28,6 +28,7 @@ export {
   isTooShort,
   lacksLeaveOpens,
   leaveOpensIn,
+  longerLog,
   rarestShown,
   withEvidence,
 } from './evidence.js';

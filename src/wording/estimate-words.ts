@@ -1,7 +1,13 @@
 // What years of use bring, in words and cells.
 
 import { figure, numberText, percentText, type Rounded } from '../base/index.js';
-import type { Estimate, Estimated, EventName, Rate } from '../estimate/index.js';
+import {
+  type Estimate,
+  type Estimated,
+  type EventName,
+  longerLog,
+  type Rate,
+} from '../estimate/index.js';
 import { nobodyResets } from './assumptions.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
@@ -70,4 +76,17 @@ export function missedOtherwise(assumes: readonly string[]): string {
   return assumes.includes(nobodyResets)
     ? 'after its first alert the device waits for a reset, and in these years nobody resets it (answer.afterAlert changes that)'
     : 'they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered';
+}
+
+/** From as many weeks on, a length is in years. */
+const mostWeeks = 104;
+
+/** `at least a week`, `about 3 weeks in all (40 openings, at the rate of this log)`: how long a log that is too short must be. */
+export function longerLogText(evidence: Parameters<typeof longerLog>[0]): string {
+  const { days, openings } = longerLog(evidence);
+  const weeks = Math.ceil(days / 7);
+  if (weeks === 1) return 'at least a week';
+  const length =
+    weeks > mostWeeks ? `${String(Math.ceil(days / 365))} years` : `${String(weeks)} weeks`;
+  return `about ${length} in all (${String(openings)} openings, if it opens as often as in this log)`;
 }

@@ -24,6 +24,7 @@ export { columnsOf, plainCut } from './columns.js';
 export {
   isOpenInLog,
   knownText,
+  longerLogText,
   missedOtherwise,
   rateOrder,
   rateRows,

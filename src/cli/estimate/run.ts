@@ -2,6 +2,7 @@
 
 import { counted, type Diagnostic, dayMs, plain, shellWord } from '../../base/index.js';
 import {
+  type Evidence,
   estimateOf,
   isTooShort,
   relativePrecision,
@@ -20,7 +21,7 @@ import {
   type Timeline,
   type UsageProfile,
 } from '../../scenarios/index.js';
-import { assumptions } from '../../wording/index.js';
+import { assumptions, longerLogText } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -193,7 +194,8 @@ function nextOf(
   { profile, log }: Pick<Usage, 'profile' | 'log'>,
 ): string {
   const evidence = evidenceOf(profile, loaded.watchFile.judge.leaveOpenAfterMs);
-  if (evidence !== null && isTooShort(evidence)) return longerLog(options, loaded, log);
+  if (evidence !== null && isTooShort(evidence))
+    return nextWithLonger(options, { loaded, log, evidence });
   if (loaded.watchFile.supply === null || options.logic !== undefined) {
     const words = boundsWords(loaded, { ...options });
     return nextLine('what these settings can miss, and what to change', words);
@@ -204,16 +206,23 @@ function nextOf(
 }
 
 /** A timeline ends with the last row of its log: perhaps the door was watched until the end of that day. */
-function longerLog(
+function nextWithLonger(
   options: EstimateOptions,
-  loaded: LoadedWatch,
-  log: Timeline | undefined,
+  on: {
+    readonly loaded: LoadedWatch;
+    readonly log: Timeline | undefined;
+    readonly evidence: Evidence;
+  },
 ): string {
-  const rest = 'log the door for at least a week, for a few dozen openings';
+  const { loaded, log, evidence } = on;
+  const rest = `log the door for ${longerLogText(evidence)}`;
   if (options.from !== undefined || options.until !== undefined) {
     return `\nNext: ${rest}, then run the same command again.\n`;
   }
   const whole = log === undefined ? null : wholeDaysOf(log);
+  // No span has more openings than the log: it helps only where the days are too few.
+  const isLongEnough = !isTooShort({ days: evidence.days });
+  if (whole === null && isLongEnough) return `\nNext: ${rest}.\n`;
   if (whole === null || log === undefined || options.profileFrom === '-') {
     const when = options.profileFrom === undefined ? ' as you fit the profile' : '';
     return `\nNext: if the door was watched for longer than from the first row of its log to the last, give that span with --from and --until${when}; if not, ${rest}.\n`;

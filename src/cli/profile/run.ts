@@ -106,6 +106,6 @@ export async function fitted(
   }
   throw problem('profile-empty', file, {
     message: 'the log has no opening with a start and an end, so there is nothing to fit',
-    hint: 'give a log of a few weeks, with a few dozen openings',
+    hint: 'give a log with a few dozen openings, each with the row in which it starts and the one in which it ends',
   });
 }

@@ -19,6 +19,7 @@ import {
   openingsAYear,
   type ProfileFit,
 } from '../../scenarios/index.js';
+import { longerLogText } from '../../wording/index.js';
 
 /** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
 export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
@@ -183,8 +184,8 @@ export function evidenceWarnings(
       message: `${counted(openings, 'opening')} in ${roughDurationText(seenMs)} ${openings === 1 ? 'shows' : 'show'} little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(seenMs)}`,
       hint:
         seenMs < 7 * dayMs
-          ? 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers'
-          : `${counted(openings, 'opening')} are few: log for longer, for a few dozen`,
+          ? `log the door for ${longerLogText({ days, openings })}; --from and --until say what the log covers`
+          : `log the door for ${longerLogText({ days, openings })}`,
     });
   }
   if (leaveOpen === null) {
