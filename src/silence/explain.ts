@@ -68,7 +68,7 @@ export const soundExplanations: ReadonlySet<Explanation> = new Set(['quiet', 'lo
 export interface SilenceAnswer {
   /** Since the last message, or the charge. */
   readonly silentSinceMs: number;
-  /** Most probable first. */
+  /** Most probable first; empty: with these priors the messages are impossible. */
   readonly explanations: readonly Explained[];
   /** How often a sound device is silent for this long; one that waits for a reset, its alert lost, is not sound. */
   readonly soundShare: number;
@@ -265,8 +265,11 @@ function alertsSince(
     }
   }
   const breaks = { share: unusedShare, meanMs: meanBreakMs(priors, longestGapMs) };
-  const of = (changes: Float64Array): Float64Array => withBreaks(summed(changes), one, breaks);
-  return { none: of(none), silent: of(silent) };
+  // Each start counts for as much, so that less than half of one is a rounding error, which is not to be the only explanation.
+  const least = each / 2;
+  const of = (changes: Float64Array, from: number): Float64Array =>
+    withBreaks(summed(changes, from), one, breaks);
+  return { none: of(none, least), silent: of(silent, lostShare === 0 ? least : 0) };
 }
 
 /**
@@ -295,12 +298,12 @@ function withBreaks(
 /** A chance this small, times that of any fault, changes no figure. */
 const negligible = 1e-15;
 
-/** From changes to values, of which none is below zero. */
-function summed(changes: Float64Array): Float64Array {
+/** From changes to values, of which none is below zero; those below `least` are zero. */
+function summed(changes: Float64Array, least: number): Float64Array {
   let sum = 0;
   return changes.map((change) => {
     sum += change;
-    return Math.max(0, sum);
+    return sum < least ? 0 : Math.max(0, sum);
   });
 }
 

@@ -270,6 +270,22 @@ describe('the probability of an explanation', () => {
     expect(years(100_000)).toEqual(years(0));
   });
 
+  it('is that of none where all that could explain the messages has a prior of 0', () => {
+    const of = (priors: Priors, watch: string, sound: SoundYears) =>
+      explainSilence({
+        watchFile: watchFileOf(watch),
+        sound,
+        priors,
+        observed: observed(10),
+      }).explanations.map(({ explanation }) => explanation);
+    const beats = '{ checkInterval: 2m, heartbeatInterval: 1d }';
+    expect(of(noPriors, beats, neverOpen)).toEqual([]);
+    expect(of({ ...noPriors, lostShare: 0.01 }, beats, neverOpen)).toEqual(['lost']);
+    // Seven alerts per day, at instants whose shares do not add up to exactly one.
+    expect(of(noPriors, '{ checkInterval: 2m }', everyMs(dayMs / 7))).toEqual([]);
+    expect(of(noPriors, '{ checkInterval: 2m }', neverOpen)).toEqual(['quiet']);
+  });
+
   it('is found after an alert that the simulated years do not have', () => {
     const answer = explainSilence({
       watchFile: watchFileOf('{ checkInterval: 2m }'),

@@ -39,7 +39,7 @@ import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { problem, valueOf } from '../problem.js';
+import { type InputProblem, problem, valueOf } from '../problem.js';
 import { missingBeats } from './missing-beats.js';
 import type { SilenceOptions } from './options.js';
 import { priorsOf } from './priors-of.js';
@@ -70,6 +70,7 @@ export async function silence(
     observed,
     ...(lasts === undefined ? {} : { lifeMs: lasts }),
   });
+  if (answer.explanations.length === 0) throw impossible(options);
   const view: SilenceView = {
     file: watch.name,
     profile: usage.name,
@@ -102,6 +103,17 @@ export async function silence(
     await tell(io, text);
   }
   return isOrdinary(view) ? 0 : 1;
+}
+
+/** All that could explain the messages has a prior of 0. */
+function impossible({ prior = [] }: SilenceOptions): InputProblem {
+  return problem('messages-impossible', prior.length > 0 ? '--prior' : '--messages', {
+    message:
+      'with these priors the messages are impossible: each explanation that remains has a probability of 0',
+    found: prior.length > 0 ? prior.join(', ') : 'no message',
+    expected: 'a fault, or lost messages, with a prior above 0',
+    hint: 'leave a --prior out, or give one that is above 0, such as --prior lost=1%',
+  });
 }
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {

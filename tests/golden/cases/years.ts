@@ -254,6 +254,7 @@ export const yearCases: readonly GoldenCase[] = [
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior lost=2',
       'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior outages=2/year',
       'silence -c outage.yaml --charged 2026-05-04 --now 2026-05-12 --prior spell=2w',
+      'silence -c heartbeat.yaml --charged 2026-05-04 --now 2026-05-12 --prior network=0/year --prior firmware=0/year --prior contact=0/year --prior lost=0%',
     ],
     {
       status: 2,
