@@ -22,6 +22,7 @@ export {
   type Relaxation,
   type RequirementName,
   type Shortfall,
+  sameFailure,
   shortfallsOf,
   type TuneRequirements,
 } from './requirements.js';

@@ -1,5 +1,5 @@
 // What settings must do, and by how much they do not.
-import { dayMs, figure, greatestOf, hourMs, minuteMs } from '../base/index.js';
+import { dayMs, figure, hourMs, itemAt, leastOf, minuteMs } from '../base/index.js';
 import type { Trial } from './trial.js';
 
 /** Null: not asked. */
@@ -132,21 +132,33 @@ export function outOfReach(
   });
 }
 
-/** Where no single one is enough: settings with the fewest shortfalls, of these the least of the worst, and of these the longest life; with all of theirs. */
+/** Failures that differ by less count as equal: what all settings fail by much the same is no reason to fail another by much more. */
+export const sameFailure = 0.03;
+
+/**
+ * Where no single one is enough: settings with the fewest shortfalls; of these the least of the worst, or as good as that; of
+ * these the least of the next worst, and so on; with all of theirs. Of those that are left, the exact least, then the longest life.
+ */
 export function nearestOf(
   trials: readonly Trial[],
   requirements: TuneRequirements,
 ): { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null {
-  let nearest: { trial: Trial; shortfalls: readonly Shortfall[]; worst: number } | null = null;
-  for (const trial of trials) {
+  const all = trials.map((trial) => {
     const shortfalls = shortfallsOf(trial, requirements);
-    const worst = greatestOf(shortfalls.map(({ times }) => times));
-    const fewer = shortfalls.length - (nearest?.shortfalls.length ?? Number.POSITIVE_INFINITY);
-    const closer = worst - (nearest?.worst ?? worst);
-    const longer = trial.years.lifeMs > (nearest?.trial.years.lifeMs ?? 0);
-    if (fewer < 0 || (fewer === 0 && (closer < 0 || (closer === 0 && longer)))) {
-      nearest = { trial, shortfalls, worst };
-    }
+    const times = shortfalls.map((one) => one.times).sort((a, b) => (a === b ? 0 : b - a));
+    return { trial, shortfalls, times };
+  });
+  const fewest = leastOf(all.map(({ times }) => times.length));
+  let left = all.filter(({ times }) => times.length === fewest);
+  for (let rank = 0; rank < fewest && left.length > 0; rank++) {
+    const least = leastOf(left.map(({ times }) => itemAt(times, rank)));
+    left = left.filter(({ times }) => itemAt(times, rank) <= (1 + sameFailure) * least);
   }
-  return nearest;
+  const [nearest] = left.toSorted((a, b) => {
+    const rank = a.times.findIndex((times, index) => times !== b.times[index]);
+    return rank < 0
+      ? b.trial.years.lifeMs - a.trial.years.lifeMs
+      : itemAt(a.times, rank) - itemAt(b.times, rank);
+  });
+  return nearest === undefined ? null : { trial: nearest.trial, shortfalls: nearest.shortfalls };
 }

@@ -157,6 +157,25 @@ leaveOpen: { share: 1%, duration: { lognormal: { median: 40m, sigma: 0.3 } } }
     expect(nearest.shortfalls.map(requirementOf)).toEqual(['sureFrom', 'falseAlarms']);
   });
 
+  it('blames faults only for requirements that they alone keep settings from', async () => {
+    const watch = `${files['watch.yaml']}environment: { longestOutage: 10m }\n`;
+    const folder = ownFolder({ ...files, 'watch.yaml': watch });
+    const one = ['--interval', '3m', '--recheck', '3m', '--threshold', '2', '--wake-on', 'timer'];
+    const askFor = (...more: readonly string[]) =>
+      wordsOf(folder, ['tune', ...one, '--profile', 'calm.yaml', '--years', '3', ...more]);
+    const blame = 'What may go wrong (environment: in the watch file) keeps these settings from';
+    expect(await askFor('--worst-delay', '12m')).toContain(
+      `${blame} --worst-delay 12m: without faults they report within 6 min `,
+    );
+    // Too many false alarms are no fault of an outage, and a bound that is missed without it is none either.
+    const loud = await askFor('--worst-delay', '1h', '--false-alarms', '1/year');
+    expect(loud).toContain('Fails on false alarms per year');
+    expect(loud).not.toContain(blame);
+    const slow = await askFor('--worst-delay', '12m', '--sure-from', '4m');
+    expect(slow).toContain('Fails on sure from');
+    expect(slow).not.toContain(blame);
+  });
+
   it('prints bounds of more than an hour as bounds and margin do, in words and pictures', async () => {
     const watch = `${files['watch.yaml']}environment: { longestOutage: 1h }\n`;
     const folder = ownFolder({ ...files, 'watch.yaml': watch });

@@ -1,5 +1,6 @@
 // The front of a small grid, compared with the whole of the grid.
 import { describe, expect, it } from 'vitest';
+import { itemAt } from '../../src/base/index.js';
 import { detectionBounds, questionOf } from '../../src/bounds/index.js';
 import {
   beats,
@@ -10,6 +11,7 @@ import {
   programsOf,
   prover,
   shortfallsOf,
+  type Trial,
   type TuneRequirements,
   weigh,
 } from '../../src/tune/index.js';
@@ -123,6 +125,42 @@ describe('a recommendation', () => {
     const { relaxations, nearest } = weigh(question.watch, trials, asked);
     expect(relaxations).toEqual([]);
     expect(nearest?.shortfalls.map(({ name }) => name)).toEqual(['sureFrom', 'life']);
+  });
+
+  it('does not raise one requirement by much to spare a little of another that all fail alike', () => {
+    const base = itemAt(trials, 0);
+    const trialOf = (worstDelayMs: number, falseAlarmsAtMost: number, lifeMs = dayMs): Trial => ({
+      ...base,
+      proved: {
+        ...base.proved,
+        inSpiteOfBounce: { ...base.proved.inSpiteOfBounce, worstDelayMs },
+      },
+      years: { ...base.years, falseAlarmsAtMost, lifeMs },
+    });
+    const asked: TuneRequirements = {
+      ...nothingAsked,
+      worstDelayMs: 100_000,
+      falseAlarmsPerYear: 10,
+    };
+    const gotOf = (...some: readonly Trial[]): readonly number[] | undefined =>
+      weigh(question.watch, some, asked).nearest?.shortfalls.map(({ got }) => got);
+    // 645 % and 646 % count as equal: then the false alarms decide, in whatever order they are tried.
+    expect(gotOf(trialOf(645_000, 60), trialOf(646_000, 30))).toEqual([646_000, 30]);
+    expect(gotOf(trialOf(646_000, 30), trialOf(645_000, 60))).toEqual([646_000, 30]);
+    // A fifth more does not, nor do equal false alarms give up any of the delay.
+    expect(gotOf(trialOf(645_000, 60), trialOf(780_000, 30))).toEqual([645_000, 60]);
+    expect(gotOf(trialOf(646_000, 30), trialOf(645_000, 30))).toEqual([645_000, 30]);
+    // With everything alike the longer life is the nearer.
+    const alike = weigh(
+      question.watch,
+      [trialOf(645_000, 30), trialOf(645_000, 30, 2 * dayMs)],
+      asked,
+    );
+    expect(alike.nearest?.trial.years.lifeMs).toBe(2 * dayMs);
+    // No bound at all is worse than any.
+    const never = Number.POSITIVE_INFINITY;
+    expect(gotOf(trialOf(never, 11), trialOf(900_000, 90))).toEqual([900_000, 90]);
+    expect(gotOf(trialOf(never, 90), trialOf(never, 11))).toEqual([never, 11]);
   });
 });
 

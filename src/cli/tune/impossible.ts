@@ -5,6 +5,7 @@ import {
   keepsAtRest,
   type Relaxation,
   type Shortfall,
+  sameFailure,
   type Trial,
   type TuneAnswer,
   type TuneQuestion,
@@ -128,7 +129,7 @@ function nearestWords({ outOfReach, nearest }: TuneView['answer']): string {
   const others = isBest
     ? ''
     : ' The best figures above belong to other settings, which fail more requirements, or one of them by more.';
-  return `They are the nearest: no others fail fewer requirements, and of those that fail as few, no others have a smaller worst failure (in proportion to what is required).${others}`;
+  return `They are the nearest: no others fail fewer requirements, and of those that fail as few, no others have a smaller worst failure (in proportion to what is required; what differs by less than ${percentText(sameFailure)} counts as equal, and then the next worst failure decides).${others}`;
 }
 
 function relaxText({ name, asked, got }: Shortfall): string {

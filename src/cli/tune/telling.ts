@@ -1,6 +1,6 @@
 // What settings do that no rate of the simulated years shows: what they miss at rest, how often an alert repeats while a door
 // stays open, and what of their bounds is due to faults.
-import { durationText, leastOf, roundedDurationText, trueMs } from '../../base/index.js';
+import { durationText, leastOf, listText, roundedDurationText, trueMs } from '../../base/index.js';
 import {
   type Demanded,
   lengthBoundsOf,
@@ -15,7 +15,9 @@ import {
   type Proved,
   programsOf,
   prover,
+  type RequirementName,
   type RestRequirements,
+  shortfallsOf,
   type Trial,
   type TuneAnswer,
   type Tuned,
@@ -25,6 +27,7 @@ import {
   unmetAtRest,
 } from '../../tune/index.js';
 import { boundText, frequencyText } from '../../wording/index.js';
+import { requirementText } from './words.js';
 
 /**
  * What is required at rest where bounds are from any state: what the options say or, where it is stricter, the watch file; but
@@ -124,23 +127,39 @@ function missedText(question: TuneQuestion, { settings, proved }: Trial, ms: num
   return `${door} goes unreported ${frequencyText(missed, upTo)}, if nothing goes wrong`;
 }
 
-/** Where faults alone keep settings from bounds that they would have: what they do without. Empty: not so, or not known. */
+/**
+ * Where faults alone keep settings from bounds that they would have: from which, and what they do without. Empty: they miss no
+ * such bound, would miss one of them without faults as well, or that is not known.
+ */
 export function faultsText(
   { telling, requirements }: { readonly telling: Telling; readonly requirements: TuneRequirements },
-  { settings }: Trial,
+  trial: Trial,
 ): readonly string[] {
   const { environment } = telling.demanded;
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
   if (longestOutageMs + powerLosses + resets + longestChatterMs === 0) return [];
-  const { isKnown, inSpiteOfBounce: calm } = telling.withoutFaults(settings);
-  const never = Number.POSITIVE_INFINITY;
-  const isMet =
-    isKnown &&
-    calm.sureFromMs <= (requirements.sureFromMs ?? never) &&
-    calm.worstDelayMs <= (requirements.worstDelayMs ?? never);
-  return isMet
-    ? [
-        `What may go wrong (environment: in the watch file) keeps these settings from it: without faults they are sure from ${roundedDurationText(calm.sureFromMs, 'at most')}, and report within ${roundedDurationText(calm.worstDelayMs, 'at most')}.`,
-      ]
-    : [];
+  const missed = shortfallsOf(trial, requirements).filter(({ name }) => name in calmClauses);
+  if (missed.length === 0) return [];
+  const { isKnown, inSpiteOfBounce: calm } = telling.withoutFaults(trial.settings);
+  const withoutFaults = { ...trial, proved: { ...trial.proved, inSpiteOfBounce: calm } };
+  const still = shortfallsOf(withoutFaults, requirements).map(({ name }) => name);
+  if (!isKnown || missed.some(({ name }) => still.includes(name))) return [];
+  const from = listText(missed.map(({ name, asked }) => requirementText(name, asked)));
+  const clauses = listText(missed.map(({ name }) => calmClauses[name]?.(calm) ?? ''));
+  return [
+    `What may go wrong (environment: in the watch file) keeps these settings from ${from}: without faults they ${clauses}.`,
+  ];
+}
+
+/** What settings do where nothing goes wrong: only for requirements that are proved. */
+const calmClauses: Readonly<
+  Partial<Record<RequirementName, (calm: Proved['inSpiteOfBounce']) => string>>
+> = {
+  sureFrom: ({ sureFromMs }) => `are sure from ${roundedDurationText(sureFromMs, 'at most')}`,
+  worstDelay: ({ worstDelayMs }) => `report within ${roundedDurationText(worstDelayMs, 'at most')}`,
+  quietUpTo: ({ quietUpToMs }) => `are quiet up to ${quietText(quietUpToMs)}`,
+};
+
+function quietText(ms: number): string {
+  return Number.isFinite(ms) ? roundedDurationText(ms, 'at least') : 'any length';
 }
