@@ -6,14 +6,19 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { modelOf } from '../../src/bounds/bounds.js';
 import { searchesOf } from '../../src/bounds/bounds-of.js';
 import {
+  type BoundsQuestion,
+  beyondCertificates,
   boundsOf,
   type FalseAlarmsPerYear,
   priceClauses,
   provedOf,
   questionOf,
 } from '../../src/bounds/index.js';
+import { isLosable } from '../../src/bounds/losable.js';
+import { inputCode } from '../../src/machine/index.js';
 import { ownFolder, runHere } from '../cli/run-here.js';
 import { range } from '../support/range.js';
 import { watchFileOf } from '../support/watch-question.js';
@@ -101,10 +106,29 @@ function split(value: unknown, words: string[]): unknown {
 /** What is proved, and said of what is not, where each search stops at a few states. */
 function stoppedEarly(text: string): unknown {
   const question = questionOf(watchFileOf(text));
-  return [30, 100].map((mostStates) => [
+  const stopped = [30, 100].map((mostStates) => [
     provedOf(question, mostStates),
     searchesOf(question, mostStates).unknown,
   ]);
+  return [stopped, beyondCertificates(question), losableIn(question)];
+}
+
+/** For each check that may find the door shut with an alert pending: whether that alert can still be lost. */
+function losableIn(question: BoundsQuestion): string {
+  const model = modelOf(question);
+  const { phases } = model.table;
+  return [model, { ...model, warnings: 'free' as const }]
+    .flatMap((one) => phases.flatMap((phase, state) => (phase === 'awake' ? [{ one, state }] : [])))
+    .flatMap(({ one, state }) =>
+      range(0, 8).flatMap((more) =>
+        [0, 1].map((resetsLeft) => {
+          const code = inputCode.check + more;
+          const readsOpen = (more & inputCode.checkReadsOpen) !== 0;
+          return readsOpen && isLosable(one, { state, code, resetsLeft }) ? '1' : '0';
+        }),
+      ),
+    )
+    .join('');
 }
 
 /** What the remedies are said to cost for a door with invented rates of false alarms, small and large. */
