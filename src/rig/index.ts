@@ -9,7 +9,7 @@ export { type Ask, rigNumbers } from './encode.js';
 export { explainRun } from './explain.js';
 export { earlyFailure, type Failure, type FailureKind, failureWords } from './failure.js';
 export { sendsByWake } from './folded.js';
-export { openReply, type Reply, type ReplyReader } from './reply.js';
+export { openReply, type Reply, type ReplyReader, type RigWake } from './reply.js';
 export {
   hexOf,
   partsOf,

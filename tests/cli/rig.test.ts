@@ -286,7 +286,7 @@ void dw_wake(dw_cause cause) {
       },
     );
     expect(hunted.status).toBe(1);
-    expect(hunted.stdout).toMatch(/^Alert no\. 2 was decided in the wake/mu);
+    expect(hunted.stdout).toMatch(/^The firmware decided alert no\. 2 in the wake/mu);
     expect(hunted.stdout).toMatch(/ nearest one, at .*, corresponds to alert no\. 1\.$/mu);
     expect(readFileSync(path.join(folder, 'x.yaml'), 'utf8')).toMatch(/^ {2}alerts: 1$/mu);
     const caught = await runHere(folder, [...args, 'x.yaml'], { environment });
@@ -294,6 +294,54 @@ void dw_wake(dw_cause cause) {
     expect(caught.stdout).toMatch(/^ {2}alerts: expected exactly 1, got/mu);
     const machine = await runHere(folder, ['replay', 'x.yaml', '-c', 'w.yaml']);
     expect(machine.stdout).toMatch(/^What the scenario expects: all met$/mu);
+  });
+});
+
+describe('a missed alert of a firmware that checks at other times than the machine', () => {
+  const mute = (sleepMs: string): string => `#include "dozewatch_rig.h"
+void dw_wake(dw_cause cause) {
+  (void)cause;
+  dw_sleep_ms(${sleepMs});
+}
+`;
+  const watch =
+    'watch: { checkInterval: 5m, recheckInterval: 2m, escalationThreshold: 2 }\njudge: { leaveOpenAfter: 10m }\n';
+  const scenario = (forText: string): string =>
+    `start: 2026-05-08T06:00:00Z\nlength: 3h\ndoor: [{ at: +1h1m, for: ${forText} }]\n`;
+
+  it.each<[sleepMs: string, openFor: string, lines: readonly RegExp[]]>([
+    [
+      'dw_contact_is_open() ? 420000 : 420000',
+      '20m',
+      [
+        /^Opening no\. 1: the firmware decided no alert in the wake that began at .*; its check read open\.$/mu,
+        /^An alert was due: the machine .* decides it at its own check at .*\. The wake above has the first check of the firmware from then on: the two check at different times by now\.$/mu,
+      ],
+    ],
+    [
+      'dw_contact_is_open() ? 920000 : 920000',
+      '12m',
+      [
+        /^Opening no\. 1: the last wake of the firmware was the one that began at /mu,
+        /^An alert was due: .*\. From then on the firmware makes no check in this opening\.$/mu,
+      ],
+    ],
+    // Its checks come with those of the machine: there is nothing to explain.
+    [
+      'dw_contact_is_open() ? 120000 : 300000',
+      '20m',
+      [/^An alert was due: .* at its own check at [^.]*(?:\.\d)? s\.$/mu],
+    ],
+  ])('says whose check each instant is, sleeping %s ms', async (sleepMs, openFor, lines) => {
+    const folder = ownFolder({
+      'mute.c': mute(sleepMs),
+      'w.yaml': watch,
+      'x.yaml': scenario(openFor),
+    });
+    const ran = await runHere(folder, ['rig', 'mute.c', 'x.yaml', '-c', 'w.yaml'], {
+      environment,
+    });
+    for (const line of lines) expect(ran.stdout).toMatch(line);
   });
 });
 

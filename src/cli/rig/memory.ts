@@ -13,6 +13,7 @@ import {
   partsOf,
   type Reading,
   type RigRun,
+  type RigWake,
   readingOf,
   readingText,
 } from '../../rig/index.js';
@@ -79,7 +80,7 @@ export function decidingLines(
   const began = atText(record.wakeMs);
   return [
     `${roleWords(role, on)} that began at ${clock === null ? began : `${clock} (${began})`}${check}.`,
-    ...machineWords(on, role, atText),
+    ...machineWords(on, { role, check: record.check }, atText),
     // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
@@ -223,21 +224,21 @@ function roleWords(role: Role, { subject, run }: Deciding): string {
     case 'differs':
       return 'They first differ in the wake';
     case 'stopped':
-      return 'It stopped in the wake';
+      return 'The firmware stopped in the wake';
     case 'longest':
-      return `It was awake longest, for ${longestText(run)}, in the wake`;
+      return `The firmware was awake longest, for ${longestText(run)}, in the wake`;
     case 'decided':
       return subject?.kind === 'opening'
-        ? `Opening ${number}: an alert was decided in the wake`
-        : `Alert ${number} was decided in the wake`;
+        ? `Opening ${number}: the firmware decided an alert in the wake`
+        : `The firmware decided alert ${number} in the wake`;
     case 'due':
-      return `Opening ${number}: its alert should have been decided by the wake`;
+      return `Opening ${number}: the firmware decided no alert in the wake`;
     case 'tried':
-      return `Opening ${number}: an alert decided before the door opened was tried in the wake`;
+      return `Opening ${number}: an alert that the firmware decided before the door opened was tried in the wake`;
     case 'last':
-      return `Opening ${number}: its last wake was the one`;
+      return `Opening ${number}: the last wake of the firmware was the one`;
     case 'before':
-      return `Opening ${number}: the last wake before it was the one`;
+      return `Opening ${number}: the last wake of the firmware before it was the one`;
   }
 }
 
@@ -274,7 +275,7 @@ function otherInstants(on: Deciding): readonly number[] {
 /** What the machine of the watch file does with the same opening or alert. */
 function machineWords(
   on: Deciding,
-  role: Role,
+  { role, check }: Pick<RigWake, 'check'> & { readonly role: Role },
   atText: (atMs: number) => string,
 ): readonly string[] {
   if (on.subject === null) return [];
@@ -287,11 +288,24 @@ function machineWords(
   }
   const at = atText(own.decidedMs);
   if (role !== 'decided' && role !== 'tried') {
-    return [`An alert was due: the machine of the watch file decides it at its check at ${at}.`];
+    const since = sinceDueText(role, check, own.decidedMs);
+    return [
+      `An alert was due: the machine of the watch file decides it at its own check at ${at}.${since}`,
+    ];
   }
   const sent =
     own.deliveredMs === null ? 'does not deliver it' : `delivers it at ${atText(own.deliveredMs)}`;
-  return [`The machine of the watch file decides one at its check at ${at}, and ${sent}.`];
+  return [`The machine of the watch file decides one at its own check at ${at}, and ${sent}.`];
+}
+
+/** Checks of the two that are less apart come at the same time: boots take a little more or less. */
+const sameCheckMs = 1000;
+
+/** What the wake that is shown is to the instant at which the machine decides: the checks of the two may come at different times. */
+function sinceDueText(role: Role, check: RigWake['check'], dueMs: number): string {
+  if (role === 'last') return ' From then on the firmware makes no check in this opening.';
+  if (role !== 'due' || check === null || check.atMs - dueMs < sameCheckMs) return '';
+  return ' The wake above has the first check of the firmware from then on: the two check at different times by now.';
 }
 
 /** An alert that the machine decides this much sooner or later may be the same one. */
@@ -322,7 +336,7 @@ function alertWords(
   const byMs = ownMs - decidedMs;
   const by =
     byMs === 0 ? '' : `, ${roundedDurationText(Math.abs(byMs))} ${byMs < 0 ? 'earlier' : 'later'}`;
-  return [`The machine of the watch file also decides one, at its check at ${at}${by}.`];
+  return [`The machine of the watch file also decides one, at its own check at ${at}${by}.`];
 }
 
 /** The index of the alert decided nearest to an instant, of two the first; -1: there are no alerts. */
