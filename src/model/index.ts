@@ -149,6 +149,8 @@ export {
   mostOtherNodes,
   mostOtherStates,
   mostPagePhaseSteps,
+  mostPhaseExamples,
+  mostPhaseExampleWakes,
   mostPhaseRuns,
   mostPhaseSteps,
   mostPlannerEdges,

@@ -50,6 +50,10 @@ export const mostTuneStates = 20_000;
 /** States of each search beside a replay: what happened must not wait long for what is proved. */
 export const mostReplayStates = 30_000;
 
+/** Phases that are run one by one for one with a false alarm, to show it, and the wakes of all these runs together. */
+export const mostPhaseExamples = 200;
+export const mostPhaseExampleWakes = 20_000_000;
+
 /** Wakes of pieces for the one line in which a plain replay says what other phases do: less than half a second. */
 export const mostPhaseSteps = 300_000;
 

@@ -50,7 +50,7 @@ export { pickedWords } from './picked-words.js';
 export { provedSentence, provedWords, type Standing } from './proved-words.js';
 export { disconnectWords, type Renewal, renewalOf } from './renewal.js';
 export { remarkText, replayFacts } from './replay-facts.js';
-export type { FirmwareView, PhasesView, ReplayView } from './replay-view.js';
+export type { AlarmedPhase, FirmwareView, PhasesView, ReplayView } from './replay-view.js';
 export { type DifferingSetting, differingSettings, settingTexts } from './setting-texts.js';
 export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {

@@ -41,6 +41,14 @@ export interface PhasesView {
   readonly every: EveryPhase | null;
   /** Every phase is judged; else only a remark is made that others may differ. */
   readonly areJudged: boolean;
+  /** A phase with a false alarm, where the one that is shown has none and one was found. */
+  readonly alarmed?: AlarmedPhase;
+}
+
+/** A power-on at which the device raises a false alarm, and the first opening that it is for; null: the door was shut. */
+export interface AlarmedPhase {
+  readonly powerOnAtMs: number;
+  readonly opening: number | null;
 }
 
 /** What there is to say of a firmware besides its verdict. */

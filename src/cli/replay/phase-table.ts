@@ -1,5 +1,7 @@
 // The leave-opens over all phases, one a row.
+import { numberText, roundedDurationText, writeDuration } from '../../base/index.js';
 import {
+  dayAndTime,
   leaveOpensAtPhases,
   phaseCells,
   phaseColumns,
@@ -9,7 +11,7 @@ import {
 import type { ReportStyle } from '../layout/choose-rows.js';
 import { chosenRows } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
-import { tableText } from '../layout/table-text.js';
+import { paragraphText, tableText } from '../layout/table-text.js';
 import { tableEnd } from './opening-table.js';
 
 /** The section, or nothing if the phases were not judged. */
@@ -17,6 +19,7 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
   const every = view.phases?.areJudged === true ? view.phases.every : null;
   if (every === null) return;
   yield `\n${paint.bold('Every phase')}\n  ${phasesSpan(every, view)}\n`;
+  yield alarmedText(view, style.width);
   const leaveOpens = leaveOpensAtPhases(every, view.verdict);
   if (leaveOpens.length === 0) return;
   const isBad = (index: number): boolean => {
@@ -30,4 +33,17 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
   }));
   yield* tableText(phaseColumns(view, every), rows, style.width);
   yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late at some phases' });
+}
+
+/** Where a false alarm can be seen that the phase of this replay does not have. */
+function alarmedText({ phases, verdict, moments }: ReplayView, width: number): string {
+  if (phases?.alarmed === undefined) return '';
+  const { powerOnAtMs, opening } = phases.alarmed;
+  const at = opening === null ? null : verdict.openings.at(opening);
+  const what =
+    opening === null || at === null
+      ? 'while the door is shut'
+      : `for no. ${numberText(opening + 1)} (${dayAndTime(moments(at.fromMs))}, open for ${roundedDurationText(at.durationMs)})`;
+  const text = `One of the phases with a false alarm is that of a power-on at ${dayAndTime(moments(powerOnAtMs))}: it raises one ${what}. To see it, replay with --power-on-at ${writeDuration(powerOnAtMs)} in place of --every-phase.`;
+  return paragraphText(text, width, '  ');
 }

@@ -1,18 +1,19 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
-import { held } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
+import { estimateTakes } from '../estimate/options.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
-import { loadWatch } from '../inputs/load-watch.js';
-import { boundsWords, nextLine } from '../layout/next-line.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { boundsWords, nextLine, optionWords, type Takes, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
+import { tuneTakes } from '../tune/options.js';
 import { type Replay, replayOne } from './one.js';
 import type { ReplayOptions } from './options.js';
-import { checkOutputs, tellReplays } from './tell.js';
+import { checkOutputs, type Told, tellReplays } from './tell.js';
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function replay(
@@ -32,11 +33,46 @@ export async function replay(
     const timeline = await loadTimeline(input, watch.watchFile, options, io);
     replays.push(replayOne(timeline, watch));
   }
-  const status = await tellReplays(replays, watch, { ...on, options });
-  const isMet = replays.every(({ verdict }) => held(verdict.summary));
-  if (options.json !== true && !isMet) {
-    const words = boundsWords(watch, { ...options });
-    await tell(io, nextLine('what these settings can miss, and what to change', words));
+  const told = await tellReplays(replays, watch, { ...on, options });
+  if (options.json !== true) await tell(io, nextOf(told, { inputs, options, watch, replays }));
+  return told.status;
+}
+
+/** Options that mean something else to a search for settings, or that are given apart. */
+const ofReplays = ['config', 'noConfig', 'logic', 'seed'];
+
+/** What can be missed, or, where false alarms are all that was found, what raises fewer. */
+function nextOf(
+  { misses, alarmsFalsely }: Told,
+  of: {
+    readonly inputs: readonly string[];
+    readonly options: ReplayOptions;
+    readonly watch: LoadedWatch;
+    readonly replays: readonly Replay[];
+  },
+): string {
+  const { inputs, options, watch, replays } = of;
+  const bounds = boundsWords(watch, { ...options });
+  if (misses) return nextLine('what these settings can miss, and what to change', bounds);
+  if (!alarmsFalsely) return '';
+  const [input] = inputs;
+  const isLog = replays.length === 1 && replays[0]?.timeline.logged != null;
+  if (input === undefined || !isLog || options.logic !== undefined) {
+    const why = 'how short an opening can raise a false alarm (quiet up to), and what to change';
+    return nextLine(`${why} (a higher escalationThreshold; quietUpTo requires it)`, bounds);
   }
-  return status;
+  const watchIs = watchWords(watch.name, { ...options });
+  const usage = (takes: Takes): readonly string[] => [
+    ...['--profile-from', input],
+    ...optionWords({ ...options }, ofReplays, takes),
+  ];
+  return watch.watchFile.supply === null
+    ? nextLine('how many false alarms per year this log means', [
+        ...['estimate', ...watchIs],
+        ...usage(estimateTakes),
+      ])
+    : nextLine('settings that raise fewer false alarms at a door used like this one', [
+        ...['tune', ...watchIs],
+        ...usage(tuneTakes),
+      ]);
 }

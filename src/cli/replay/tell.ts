@@ -59,12 +59,21 @@ export async function checkOutputs(
   await refuseUnfitOutputs(outputs, { inputs: on.files, io: on.io });
 }
 
-/** Writes files, prints JSON or reports. @returns 0 when no timeline has a finding, else 1. */
+/** What the replays found, at this phase or, where all are judged, at any. */
+export interface Told {
+  /** 0 when no timeline has a finding, else 1. */
+  readonly status: ExitStatus;
+  /** A leave-open was missed or late. */
+  readonly misses: boolean;
+  readonly alarmsFalsely: boolean;
+}
+
+/** Writes files, prints JSON or reports. */
 export async function tellReplays(
   ran: readonly Replay[],
   watch: LoadedWatch,
   on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
-): Promise<ExitStatus> {
+): Promise<Told> {
   const { io, options } = on;
   const replays: ReplayWithPhases[] = [];
   for (const one of ran) {
@@ -79,7 +88,25 @@ export async function tellReplays(
   for (const one of replays) await writeFiles(one, watch, { options, io });
   if (options.json === true) await printJson(replays, watch, { io, paint: paintFor('stderr', on) });
   else await printReports(replays, watch, on);
-  return replays.every(isClean) ? 0 : 1;
+  return {
+    status: replays.every(isClean) ? 0 : 1,
+    misses: replays.some(({ verdict, phases }) => {
+      const { missed, late } = verdict.summary;
+      const every = judgedPhases(phases);
+      return (
+        missed + late + (every?.summary.expectedMissed ?? 0) + (every?.summary.expectedLate ?? 0) >
+        0
+      );
+    }),
+    alarmsFalsely: replays.some(
+      ({ verdict, phases }) =>
+        verdict.summary.falseAlarms + (judgedPhases(phases)?.summary.expectedFalseAlarms ?? 0) > 0,
+    ),
+  };
+}
+
+function judgedPhases(phases: PhasesView | null): PhasesView['every'] {
+  return phases?.areJudged === true ? phases.every : null;
 }
 
 /** From this number of openings on, every phase takes longer than a person waits without a word. */
@@ -97,7 +124,7 @@ interface ReplayWithPhases extends Replay {
 /** Whether a timeline has no finding, at this phase or, where all are judged, at any. */
 function isClean({ timeline, verdict, unmet, firmware, phases }: ReplayWithPhases): boolean {
   const runs = (firmware?.failure ?? null) === null;
-  const every = phases?.areJudged === true ? phases.every : null;
+  const every = judgedPhases(phases);
   const isEveryPhaseClean = every === null || heldAtEveryPhase(every);
   const isMet = unmet === null || unmet.length === 0;
   return runs && held(verdict.summary) && !mayHide(timeline) && isMet && isEveryPhaseClean;

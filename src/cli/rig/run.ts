@@ -209,7 +209,7 @@ async function timelinesOn(
       replays.push(await rigReplay(timeline, watch, { firmware, at }));
     }
     progress.end();
-    const status = await tellReplays(replays, watch, { io, style: on.style, options });
+    const { status } = await tellReplays(replays, watch, { io, style: on.style, options });
     if (status === 0 && options.json !== true) await tell(io, huntNext(firmware, watch, replays));
     return status;
   });
