@@ -1,7 +1,7 @@
 // What happens at the phases is counted here: how many report each opening and how soon, and the false alarms.
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { type JudgedOpenings, judge } from '../verdict/index.js';
+import { hasTimeLeft, type JudgedOpenings, judge } from '../verdict/index.js';
 import type { World } from '../world/index.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
@@ -12,7 +12,7 @@ export interface OpeningAtEveryPhase {
   /** The share of the phases that report it, and that report it within `reportWithin`; null: the opening is brief or unknown. */
   readonly reportedShare: number | null;
   readonly inTimeShare: number | null;
-  /** The share that misses it; 0 if the end of the timeline leaves it undecided without a report. */
+  /** The share that misses it, without those at which the end of the timeline leaves it undecided. */
   readonly missedShare: number | null;
   /** Of these, the share that misses it because the charge was used up. */
   readonly unpoweredShare: number | null;
@@ -71,7 +71,7 @@ export function tallyOf(
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
   const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
-  const { reported, inTime, least, greatest } = columnsFor(silent.count);
+  const { reported, inTime, waiting, least, greatest } = columnsFor(silent.count);
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
 
@@ -85,6 +85,14 @@ export function tallyOf(
       cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
   };
 
+  /** At the end: an alert that is still to be delivered, where none of its opening was. */
+  const countWaiting = (piece: Piece): void => {
+    const { pending } = piece;
+    if (pending < 0 || pending === piece.delivered) return;
+    if (!hasTimeLeft(lengthMs, required.reportWithinMs, cellAt(openings.fromMs, pending))) return;
+    waiting[pending] = cellAt(waiting, pending) + phasesOf(piece);
+  };
+
   const countsAt = (index: number): DoubtCounts => {
     const inDoubt = doubtful.countsOf(index);
     if (inDoubt !== undefined) return inDoubt;
@@ -93,7 +101,7 @@ export function tallyOf(
     return {
       reported: count,
       inTime: cellAt(inTime, index),
-      missed: outcome === 'missed' ? phases - count : 0,
+      missed: outcome === 'missed' ? phases - count - cellAt(waiting, index) : 0,
       unknown: 0,
       isBrief: outcome === 'brief',
       leastDelayMs: cellAt(least, index),
@@ -123,6 +131,8 @@ export function tallyOf(
     },
     finish(piece) {
       if (piece.alarmedFalsely) sums.alarmedFalsely += phasesOf(piece);
+      if (piece.pendingIn >= 0) doubtful.finish(piece);
+      else countWaiting(piece);
     },
     openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
@@ -142,11 +152,12 @@ function briefOf(openings: JudgedOpenings): Uint8Array {
   return brief;
 }
 
-/** For each opening: how many phases report it, and in time, and their least and greatest delay. */
+/** For each opening: how many phases report it, and in time, or still may at the end; and their least and greatest delay. */
 function columnsFor(count: number) {
   return {
     reported: new Float64Array(count),
     inTime: new Float64Array(count),
+    waiting: new Float64Array(count),
     least: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     greatest: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
   };
