@@ -2,7 +2,7 @@
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import { hasTimeLeft, type JudgedOpenings, judge } from '../verdict/index.js';
-import type { World } from '../world/index.js';
+import type { Spans, World } from '../world/index.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
 import type { WakeOutcome } from './wake-outcome.js';
@@ -62,6 +62,41 @@ function phasesWithin(
   return lastMs <= withinMs ? phasesOf(piece) : (withinMs - firstMs + 1) * piece.weight;
 }
 
+type Columns = ReturnType<typeof columnsFor>;
+
+function countDelivery(
+  { reported, inTime, least, greatest }: Columns,
+  piece: Piece,
+  of: { readonly outcome: WakeOutcome; readonly openings: Spans; readonly withinMs: number },
+): void {
+  const { openings, withinMs } = of;
+  const { delivered, deliveredMs, deliveredSlope } = of.outcome;
+  const firstMs = deliveredMs - cellAt(openings.fromMs, delivered);
+  const lastMs = firstMs + (piece.hi - piece.lo) * deliveredSlope;
+  reported[delivered] = cellAt(reported, delivered) + phasesOf(piece);
+  least[delivered] = Math.min(cellAt(least, delivered), firstMs);
+  greatest[delivered] = Math.max(cellAt(greatest, delivered), lastMs);
+  inTime[delivered] =
+    cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
+}
+
+/** At the end: an alert that is still to be delivered, where none of its opening was. */
+function countWaiting(
+  { waiting }: Columns,
+  piece: Piece,
+  of: {
+    readonly openings: Spans;
+    readonly lengthMs: number;
+    readonly required: Requirements;
+  },
+): void {
+  const { pending } = piece;
+  if (pending < 0 || pending === piece.delivered) return;
+  const fromMs = cellAt(of.openings.fromMs, pending);
+  if (!hasTimeLeft(of.lengthMs, of.required.reportWithinMs, fromMs)) return;
+  waiting[pending] = cellAt(waiting, pending) + phasesOf(piece);
+}
+
 export function tallyOf(
   { openings, lengthMs }: World,
   required: Requirements,
@@ -71,27 +106,10 @@ export function tallyOf(
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
   const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
-  const { reported, inTime, waiting, least, greatest } = columnsFor(silent.count);
+  const columns = columnsFor(silent.count);
+  const { reported, inTime, waiting, least, greatest } = columns;
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
-
-  const countDelivery = (piece: Piece, { delivered, deliveredMs, deliveredSlope }: WakeOutcome) => {
-    const firstMs = deliveredMs - cellAt(openings.fromMs, delivered);
-    const lastMs = firstMs + (piece.hi - piece.lo) * deliveredSlope;
-    reported[delivered] = cellAt(reported, delivered) + phasesOf(piece);
-    least[delivered] = Math.min(cellAt(least, delivered), firstMs);
-    greatest[delivered] = Math.max(cellAt(greatest, delivered), lastMs);
-    inTime[delivered] =
-      cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
-  };
-
-  /** At the end: an alert that is still to be delivered, where none of its opening was. */
-  const countWaiting = (piece: Piece): void => {
-    const { pending } = piece;
-    if (pending < 0 || pending === piece.delivered) return;
-    if (!hasTimeLeft(lengthMs, required.reportWithinMs, cellAt(openings.fromMs, pending))) return;
-    waiting[pending] = cellAt(waiting, pending) + phasesOf(piece);
-  };
 
   const countsAt = (index: number): DoubtCounts => {
     const inDoubt = doubtful.countsOf(index);
@@ -126,13 +144,13 @@ export function tallyOf(
       doubtful.count(piece, outcome);
       if (delivered >= 0 && outcome.deliveredIn < 0 && delivered !== piece.delivered) {
         piece.delivered = delivered;
-        countDelivery(piece, outcome);
+        countDelivery(columns, piece, { outcome, openings, withinMs });
       }
     },
     finish(piece) {
       if (piece.alarmedFalsely) sums.alarmedFalsely += phasesOf(piece);
       if (piece.pendingIn >= 0) doubtful.finish(piece);
-      else countWaiting(piece);
+      else countWaiting(columns, piece, { openings, lengthMs, required });
     },
     openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
