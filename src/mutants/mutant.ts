@@ -27,4 +27,6 @@ export interface Mutant {
   readonly slips?: (watch: WatchSettings) => TimeSlips;
   /** How long after power-on it can show at the soonest; absent: at once. No test at the door waits for it. */
   readonly showsAfterMs?: (watch: WatchSettings) => number;
+  /** The time that a scene calls the one given with the mistake, in words. */
+  readonly when?: (watch: WatchSettings, timing: TimingRanges) => string;
 }

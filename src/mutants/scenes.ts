@@ -104,22 +104,22 @@ export const scenes = {
   },
   'left-open-late': {
     kind: 'long-timeline',
-    has: 'a door that is left open until its alert in the hours that the mistake names, or after the count of wakes that it names',
+    has: 'a door that is left open until its alert, from just after the time given with the mistake',
     expects: ['alerts', 'delay'],
   },
   'open-across': {
     kind: 'long-timeline',
-    has: 'a door that is open from the last check before the moment that the mistake names until as many checks after it as decide an alert, but for less than alertCooldown',
+    has: 'a door that is open from the last check before the time given with the mistake until as many checks after it as decide an alert, but for less than alertCooldown',
     expects: ['alerts', 'delay'],
   },
   'open-after-wrap': {
     kind: 'long-timeline',
-    has: 'a door that is left open until its alert on the first day, and again in the first hours after the time that the mistake names',
+    has: 'a door that is left open until its alert on the first day, and again in the first hours after the time given with the mistake',
     expects: ['alerts'],
   },
   'open-weeks-apart': {
     kind: 'long-timeline',
-    has: 'a door that is left open until its alert, and again a day later after it than the mistake names, and not in between',
+    has: 'a door that is left open until its alert, stays shut until 26 days after alertCooldown is over, and is then left open again until its alert',
     expects: ['alerts'],
   },
 } as const satisfies Readonly<Record<string, Scene>>;

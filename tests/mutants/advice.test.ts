@@ -1,6 +1,6 @@
 // The advice of `suite --against-mistakes`: who follows it word by word gets a scenario that notices the mistake.
 import { describe, expect, it } from 'vitest';
-import { mutantProgram, mutants } from '../../src/mutants/index.js';
+import { mutantProgram, mutants, scenes } from '../../src/mutants/index.js';
 import { starterWatchText } from '../../src/scenarios/index.js';
 import { watchFileOf } from '../support/watch-question.js';
 import { advised, Bench, expectedOf } from './advised.js';
@@ -82,5 +82,27 @@ describe('a scenario by the advice, with its door opened at several times betwee
       );
     });
     expect(missed).toEqual([]);
+  });
+});
+
+describe('the time at which a mistake shows', () => {
+  it('is given with each mistake whose scene needs it, and with no other', () => {
+    const needs = mutants.filter(({ scene }) =>
+      scenes[scene].has.includes('the time given with the mistake'),
+    );
+    expect(mutants.filter(({ when }) => when !== undefined)).toEqual(needs);
+    expect(needs.length).toBeGreaterThan(5);
+  });
+
+  it('is that of the wake with the number, for the watch with its boot', () => {
+    const bench = benchOf('dryingRoom');
+    const { watch, timing } = bench.watchFile;
+    const when = mutants.find(({ name }) => name === 'wakes-in-8-bits')?.when?.(watch, timing);
+    expect(when).toBe(
+      'wake no. 256, about 17 h 2 min after power-on if the door is shut until then',
+    );
+    const atMs = bench.checks({ lengthMs: 86_400_000, door: [] }, 0)[255] ?? 0;
+    // The bench draws boots and a clock error of up to 1 %.
+    expect(Math.abs(atMs / 60_000 - 1022)).toBeLessThan(11);
   });
 });

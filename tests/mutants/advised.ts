@@ -333,8 +333,8 @@ const writers: Readonly<Record<SceneName, Writer>> = {
   },
   'open-after-wrap': (times, mistake) =>
     twoAlerts(times, () => namedMoment(times.bench, mistake) + hourMs),
-  'open-weeks-apart': (times, mistake) =>
-    twoAlerts(times, (deliveredMs) => deliveredMs + namedMoment(times.bench, mistake) + dayMs),
+  'open-weeks-apart': (times) =>
+    twoAlerts(times, (deliveredMs) => deliveredMs + times.cooldownMs + 26 * dayMs),
 };
 
 /** When it shows at the soonest: some count of wakes is the beginning of that wake. */

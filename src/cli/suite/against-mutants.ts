@@ -2,7 +2,7 @@
 
 import { greatestOf, leastOf, ppm, trueMs } from '../../base/index.js';
 import { coverageOf, noVisits, type Visits, visit } from '../../coverage/index.js';
-import { type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
+import { type Mutant, type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
 import { hasRanges } from '../../phase/index.js';
 import { unmetExpectations, writeDuration } from '../../scenarios/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
@@ -59,10 +59,11 @@ export async function againstMistakes(
   }
   return {
     faults: mutants.map(
-      ({ name, mistake, scene }): MutantFinding => ({
+      ({ name, mistake, scene, when }): MutantFinding => ({
         name,
         mistake,
         scene,
+        when: whenText(name, when, [...watches.values()]),
         ...outcomeOf(shown.get(name)),
       }),
     ),
@@ -75,6 +76,19 @@ export async function againstMistakes(
       coverage: coverageOf(watch.program, visits),
     })),
   };
+}
+
+function whenText(
+  mistake: string,
+  when: Mutant['when'],
+  watches: readonly WatchUnderTest[],
+): string | null {
+  const first = watches.find(({ faulty }) =>
+    faulty.some(({ fault, alike }) => !alike && fault.name === mistake),
+  );
+  if (when === undefined || first === undefined) return null;
+  const { watch, timing } = first.watch.watchFile;
+  return when(watch, timing);
 }
 
 function outcomeOf(shown: Shown | undefined): {

@@ -40,11 +40,14 @@ export function* mutantsReport(
     yield `\n${paragraphText(lead, width)}`;
     if (groups.some(({ isScenario }) => isScenario)) yield paragraphText(howToExpect(found), width);
   }
-  for (const [index, { what, faults }] of groups.entries()) {
+  for (const [index, { what, faults, isScenario }] of groups.entries()) {
     const count = counted(faults.length, 'mistake');
     yield `\n${paragraphText(`${what} (${count})`, width, `${String(index + 1)}. `)}`;
     yield factsText(
-      faults.map(({ name, mistake }) => [name, mistake] as const),
+      faults.map(({ name, mistake, when }) => {
+        const words = when === null || !isScenario ? mistake : `${mistake}. Time: ${when}`;
+        return [name, words] as const;
+      }),
       width,
     );
   }

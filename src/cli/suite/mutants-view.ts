@@ -15,6 +15,8 @@ export type Noticed =
 export interface MutantFinding {
   readonly name: string;
   readonly mistake: string;
+  /** When it shows in the first watch in which it makes a difference, where its scene needs that; else null. */
+  readonly when: string | null;
   readonly outcome: Noticed;
   /** What happens in a scenario that would notice it. */
   readonly scene: SceneName;

@@ -1,5 +1,5 @@
 // Mistakes that show late, or only at some hours: counters that wrap, times of too few bits, what is done once a week.
-import { dayMs, hourMs, weekMs } from '../../base/index.js';
+import { dayMs, hourMs, numberText, roughDurationText, weekMs } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import type { SlipFacts, TimeSlips } from '../../sim/index.js';
 import type { Mutant } from '../mutant.js';
@@ -30,6 +30,15 @@ function lastsWakes(count: number): (watch: WatchSettings) => number {
   return ({ checkIntervalMs }) => count * checkIntervalMs;
 }
 
+/** The first wake is that of the power-on; the others follow a sleep and a boot each. */
+function atWake(count: number): NonNullable<Mutant['when']> {
+  return ({ checkIntervalMs }, { bootTime }) => {
+    const bootMs = (bootTime.least + bootTime.most) / 2;
+    const afterMs = (count - 1) * (checkIntervalMs + bootMs);
+    return `wake no. ${numberText(count)}, about ${roughDurationText(afterMs)} after power-on if the door is shut until then`;
+  };
+}
+
 export const lateMutants: readonly Mutant[] = [
   {
     name: 'quiet-hours',
@@ -40,6 +49,7 @@ export const lateMutants: readonly Mutant[] = [
       deaf: ({ clockMs }) => clockMs % dayMs >= quietFromMs && clockMs % dayMs < quietUntilMs,
     }),
     showsAfterMs: () => quietFromMs,
+    when: () => `${roughDurationText(quietFromMs)} after power-on`,
   },
   {
     name: 'weekly-housekeeping',
@@ -51,6 +61,7 @@ export const lateMutants: readonly Mutant[] = [
         Math.floor(clockMs / weekMs) > Math.floor(clockBeforeMs / weekMs),
     }),
     showsAfterMs: () => weekMs,
+    when: () => `${roughDurationText(weekMs)} after power-on`,
   },
   {
     name: 'wakes-in-8-bits',
@@ -59,6 +70,7 @@ export const lateMutants: readonly Mutant[] = [
       'its count of wakes wraps at 8 bits, and it takes the 0 for a power-on and forgets all',
     slips: () => forgetsEvery(2 ** 8),
     showsAfterMs: lastsWakes(2 ** 8),
+    when: atWake(2 ** 8),
   },
   {
     name: 'wakes-in-15-bits',
@@ -67,6 +79,7 @@ export const lateMutants: readonly Mutant[] = [
       'its count of wakes turns negative after 32,767, and then it takes no notice of the door',
     slips: () => ({ deaf: ({ wakes }) => wakes % 2 ** 16 >= 2 ** 15 }),
     showsAfterMs: lastsWakes(2 ** 15),
+    when: atWake(2 ** 15),
   },
   {
     name: 'wakes-in-16-bits',
@@ -75,6 +88,7 @@ export const lateMutants: readonly Mutant[] = [
       'its count of wakes wraps at 16 bits, and it takes the 0 for a power-on and forgets all',
     slips: () => forgetsEvery(2 ** 16),
     showsAfterMs: lastsWakes(2 ** 16),
+    when: atWake(2 ** 16),
   },
   {
     name: 'clock-in-32-bits',
@@ -86,6 +100,7 @@ export const lateMutants: readonly Mutant[] = [
         return clockMs % 2 ** 32 < (clockMs - sinceEndMs) % 2 ** 32;
       }),
     showsAfterMs: () => 2 ** 32,
+    when: () => `${roughDurationText(2 ** 32, 'at most')} after power-on`,
   },
   {
     name: 'signed-remaining-time',
