@@ -19,6 +19,11 @@ const stepMm = 0.1;
 const errorsMm = [0.2, 0.3, 0.45, 0.7, 1, 1.5, 2.2, 3.2] as const;
 const marginMm = 6;
 const tail = 0.025;
+/** Below this, no set of trials at a door can say that a row is wrong. */
+const leastErrorMm = 0.3;
+
+/** Without the noise of binary fractions, which would round 9.6 mm up to 9.7 mm. */
+export const wholeUm = (mm: number): number => Math.round(mm * 1000) / 1000;
 
 /** Null: the trials of this direction do not read both open and shut, so that one end is open. */
 export function gapOf(trials: readonly Trial[]): GapEstimate | null {
@@ -47,7 +52,7 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
       sum += weights[index] ?? 0;
       index += 1;
     }
-    return fromMm + (index - 1) * stepMm;
+    return wholeUm(fromMm + (index - 1) * stepMm);
   };
   const fits = logs.map((row) => row.reduce((a, b) => Math.max(a, b)));
   const errorMm = errorsMm[fits.indexOf(best)] ?? errorsMm[0];
@@ -138,12 +143,12 @@ export function oddRows(trials: readonly Trial[]): readonly Trial[] {
   const whole = gapOf(trials);
   if (whole === null) return [];
   return trials.filter((trial) => {
-    // What the whole fits needs no second look.
+    // On the right side of the gap by all rows. A wrong row widens their error, so that error cannot excuse it.
     const offMm = trial.reads === 'shut' ? trial.gapMm - whole.mm : whole.mm - trial.gapMm;
-    if (offMm < whole.errorMm) return false;
+    if (offMm <= 0) return false;
     const rest = gapOf(trials.filter((other) => other !== trial));
     if (rest === null) return false;
-    const sd = Math.max(rest.errorMm, (rest.highMm - rest.lowMm) / 4, 0.3);
+    const sd = Math.max(rest.errorMm, (rest.highMm - rest.lowMm) / 4, leastErrorMm);
     const wrongByMm = trial.reads === 'shut' ? trial.gapMm - rest.mm : rest.mm - trial.gapMm;
     return wrongByMm > 3 * sd;
   });

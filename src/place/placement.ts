@@ -1,5 +1,5 @@
 // What a set of trials says: both gaps, the rows that contradict, and whether a door that sticks is seen.
-import { type GapEstimate, gapOf, isWrongWayRound, oddRows } from './gap.js';
+import { type GapEstimate, gapOf, isWrongWayRound, oddRows, wholeUm } from './gap.js';
 import type { Trial } from './trials.js';
 
 export interface Placement {
@@ -53,20 +53,20 @@ export function stickOf(
   sealMm: number,
 ): StickVerdict | null {
   if (operate === null || release === null) return null;
-  const gapsApartMm = gapMm - sealMm - spareMm;
+  const gapsApartMm = wholeUm(gapMm - sealMm - spareMm);
   if (gapMm > release.highMm) {
     const seen = { reads: 'open', moveAwayMm: null, staysShut: true, needsTrials: false } as const;
     return { gapMm, ...seen, gapsApartMm };
   }
-  const moveAwayMm = release.highMm - gapMm + spareMm;
-  const staysShut = operate.lowMm - moveAwayMm >= sealMm;
+  const moveAwayMm = wholeUm(release.highMm - gapMm + spareMm);
+  const staysShut = wholeUm(operate.lowMm - moveAwayMm) >= sealMm;
   const reads =
     gapMm < operate.lowMm
       ? 'shut'
       : gapMm > operate.highMm && gapMm < release.lowMm
         ? 'creeping'
         : 'doubtful';
-  const middleMm = Math.max(0, release.mm - gapMm + spareMm);
-  const needsTrials = !staysShut && operate.mm - middleMm >= sealMm;
+  const middleMm = wholeUm(Math.max(0, release.mm - gapMm + spareMm));
+  const needsTrials = !staysShut && wholeUm(operate.mm - middleMm) >= sealMm;
   return { gapMm, reads, moveAwayMm, staysShut, needsTrials, gapsApartMm };
 }

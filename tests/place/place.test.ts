@@ -87,6 +87,28 @@ describe('rows that contradict the others', () => {
     expect(placementOf([...sound, wrong]).odd).toEqual([wrong]);
   });
 
+  it.each([3, 4])(
+    'are shown where, with them, the others would seem scattered (%s mm)',
+    (gapMm) => {
+      const few = [5, 7, 5, 7]
+        .map((at) => row('closing', at, 'shut'))
+        .concat([9, 11, 9].map((at) => row('closing', at, 'open')));
+      const wrong = row('closing', gapMm, 'open', 99);
+      const { odd, operate } = placementOf([...few, wrong]);
+      expect(odd).toEqual([wrong]);
+      // The gaps are those of the other rows, to the tenth of a millimetre: no noise of binary fractions.
+      expect(operate).toEqual(placementOf(few).operate);
+      expect(operate).toMatchObject({ mm: 8, lowMm: 6.6, highMm: 9.6 });
+    },
+  );
+
+  it('are none where a trial is off by less than the gaps of the others are known', () => {
+    const few = [5, 7, 5, 7]
+      .map((at) => row('closing', at, 'shut'))
+      .concat([9, 11, 9].map((at) => row('closing', at, 'open')));
+    expect(placementOf([...few, row('closing', 6, 'open', 99)]).odd).toEqual([]);
+  });
+
   it('show where closing and opening were changed over', () => {
     const swapped = sound.map(
       (one): Trial => ({
