@@ -19,7 +19,7 @@ export const answer = {
       kind: 'duration',
       range: answerLimits,
       label: 'Answers silence after',
-      help: 'How long after the device has been silent for 1.5 heartbeat intervals somebody charges and resets it.',
+      help: 'How long after no heartbeat has come for 1.5 heartbeat intervals (alerts do not count) somebody charges and resets it.',
     },
     charges: {
       kind: 'section',

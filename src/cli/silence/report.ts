@@ -172,11 +172,19 @@ function missingBeats(view: SilenceView, paint: Paint): string {
   return `${paint.doubtful(`${lead} find out whether the device does not send them, they are lost on the way, or the log leaves them out.`)} If the log leaves them out, nothing below holds. `;
 }
 
-function thenWords({ tests }: SilenceView, { explanation }: Explained): string {
+/** From this share on it is worth a charge before the tests. */
+const mayBeEmptyFrom = 0.1;
+
+function thenWords({ answer, tests, renewal }: SilenceView, { explanation }: Explained): string {
   if (tests.chargedFirst) {
     return explanation === 'flat' ? '' : ' By now the battery is also empty.';
   }
-  return isHeld(explanation) ? ' It does nothing until somebody presses its reset button.' : '';
+  const held = isHeld(explanation)
+    ? ' It does nothing until somebody presses its reset button.'
+    : '';
+  const empty = emptyShare(answer.explanations);
+  if (explanation === 'flat' || empty < mayBeEmptyFrom) return held;
+  return `${held} With a probability of ${chanceText(empty)} the battery is also empty by now, whatever came first: ${renewal.give} first.`;
 }
 
 function isHeld(explanation: Explanation): boolean {

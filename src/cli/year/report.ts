@@ -190,7 +190,7 @@ function cameText({ set, holds, isAnswered }: YearView): string {
   };
   const forAlerts = isSimulated ? `${times('answeredAlerts')} for an alert, ` : '';
   const rest = isSimulated ? '' : `; ${why}`;
-  return `${forAlerts}${times('answeredSilences')} because messages stopped${rest}`;
+  return `${forAlerts}${times('answeredSilences')} because heartbeats stopped${rest}`;
 }
 
 function rows(view: YearView): (readonly [string, string])[] {
@@ -221,13 +221,31 @@ function rows(view: YearView): (readonly [string, string])[] {
 }
 
 /** A battery that these years do not drain is never low. */
-function whyNone({ isDrained, holds, set }: YearView): string {
+function whyNone(view: YearView): string {
+  const { isDrained, holds, set, renewal } = view;
   if (set.lowBatteryDelivered > 0) return '';
+  if (isDrained && waitsForWarning(view)) {
+    return ` (no warning came: ${unwarnedCharges(set, renewal)})`;
+  }
   if (isDrained) {
     const isUsedUp = holds && set.flatMs > 0;
     return isUsedUp ? ' (a device that waits for a reset makes no checks, so it sends none)' : '';
   }
   return ' (the battery always has charge in these years; answer.charges in the watch file changes that)';
+}
+
+/** The file plans charges after a warning alone, and none came. */
+function waitsForWarning({ charging, set }: Pick<YearView, 'charging' | 'set'>): boolean {
+  const plansByWarning = charging?.everyMs === null && (charging.afterWarningMs ?? null) !== null;
+  return plansByWarning && set.lowBatteryDelivered === 0;
+}
+
+/** What led to the charges that no warning did. */
+function unwarnedCharges({ charges }: LivedYears, { one }: Renewal): string {
+  if (charges === 0) return `so no ${one} was planned`;
+  return charges === 1
+    ? `the one ${one} followed missing heartbeats`
+    : `all ${counted(charges, one)} followed missing heartbeats`;
 }
 
 function offText({ set, isDrained }: YearView): string {
@@ -319,7 +337,11 @@ function answerKey({ hasAnswer }: YearView, key: string): string {
 }
 
 /** It is of the charges that the years have, not of the latest days, after which nothing is left. */
-function lateText({ set, aWeekLate, charging, renewal }: YearView): string {
+function lateText(view: YearView): string {
+  const { set, aWeekLate, charging, renewal } = view;
+  if (charging !== null && waitsForWarning(view)) {
+    return `No low-battery message came, so answer.charges.afterWarning planned no ${renewal.one}: ${unwarnedCharges(set, renewal)}. Repair that first: a higher watch.lowBattery warns sooner (dozewatch battery says how long before the end, or that it never does), or plan with answer.charges.every.`;
+  }
   if (aWeekLate === null || charging === null) return '';
   const more = aWeekLate.missed - set.missed;
   const text = more <= 0 ? 'no further leave-open' : moreLeaveOpens(more, set.years);
@@ -350,7 +372,12 @@ function otherwiseText({ set, otherwise, holds, isAnswered, renewal }: YearView)
     holds || isAnswered
       ? ''
       : ` and nobody answers an alert (answer.afterAlert is not given)${othersCome(otherwise, renewal)}`;
-  const of = (lived: LivedYears): string =>
-    `misses ${countedOrNo(lived.missed, 'leave-open')} and delivers ${countedOrNo(lived.alertsDelivered, 'alert')}`;
+  const isCharged = set.charges + otherwise.charges > 0;
+  const of = (lived: LivedYears): string => {
+    const misses = `misses ${countedOrNo(lived.missed, 'leave-open')}`;
+    const delivers = `delivers ${countedOrNo(lived.alertsDelivered, 'alert')}`;
+    if (!isCharged) return `${misses} and ${delivers}`;
+    return `${misses}, ${delivers} and gets ${countedOrNo(lived.charges, renewal.one)}`;
+  };
   return `After an alert the device ${here}: in ${set.years === 1 ? 'this year' : 'these years'} it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
 }

@@ -126,6 +126,16 @@ export const yearCases: readonly GoldenCase[] = [
     },
   }),
   golden(
+    'year/a-warning-that-never-comes',
+    ['year -c watch.yaml --profile goose-house --years 2'],
+    {
+      files: {
+        'watch.yaml':
+          'watch: { checkInterval: 5m, heartbeatInterval: 1d, lowBattery: { atVoltage: 3.9V } }\nsupply: { preset: bare-board, cells: nimh-aa, series: 4, regulator: { kind: buck, quiescent: 60uA, efficiency: 85% } }\nanswer: { afterMissedHeartbeat: 1d, charges: { afterWarning: 3d } }\n',
+      },
+    },
+  ),
+  golden(
     'year/waits-for-ever',
     [
       'year -c watch.yaml --profile seed-bank --years 2',
