@@ -140,6 +140,8 @@ export interface Price {
   readonly lifeMs: LifePrice | null;
   /** Up to which length no opening raises an alarm; null: none ever does. */
   readonly quietUpToMs: NowAndThen;
+  /** What holds at rest where the remedy is for any state; null: it is for rest, or that is not known. */
+  readonly atRest: { readonly sureFromMs: NowAndThen; readonly worstDelayMs: NowAndThen } | null;
   /** From one alert to the next while the door stays open; null: they do not repeat. */
   readonly repeatsEveryMs: NowAndThen;
   /** In simulated years of a usage profile; null: no profile is given, or nothing can be said of one of the two. */

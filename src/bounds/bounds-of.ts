@@ -6,6 +6,7 @@ import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
 import type { FalseAlarmsPerYear } from './advice/prices.js';
 import { remediesOf } from './advice/remedies.js';
+import type { RestBounds } from './advice/trial.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
 import type { BoundName, Bounds, Unknown } from './answer.js';
@@ -40,6 +41,7 @@ export function boundsOf(
   const never = anyState === null ? null : unreportableOf(question, anyState);
   const remedies = remediesOf(question, holds, {
     quietMs: known.neverAlarmedUpToMs ?? null,
+    restMs: restBoundsOf(known),
     ...(falseAlarmsPerYear === undefined ? {} : { falseAlarmsPerYear }),
   });
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
@@ -76,6 +78,12 @@ export function boundsOf(
     advice: adviceOf(question, known, { holds, remedies }),
     states: nodes.reduce((sum, count) => sum + count, alias.states),
   };
+}
+
+function restBoundsOf({ alwaysReportedFromMs, worstDelayMs }: Known): RestBounds | undefined {
+  const [sureFromMs, delayMs] = [alwaysReportedFromMs.atRest, worstDelayMs.atRest];
+  if (sureFromMs === undefined || delayMs === undefined) return undefined;
+  return { sureFromMs, worstDelayMs: delayMs };
 }
 
 type Searches = Readonly<Record<keyof typeof searchesFor, Searched | null>>;

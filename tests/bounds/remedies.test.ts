@@ -65,6 +65,15 @@ function triedIn(question: Asked): ('atRest' | 'anyState')[] {
     expect(leaveOpenAfter[from]).toBe(true);
     expect(remedied.alwaysReportedFromMs[from]).toBe(remedy.alwaysReportedFromMs);
     expect(remedied.worstDelayMs[from]).toBe(remedy.worstDelayMs);
+    const { atRest } = remedy.price;
+    if (atRest !== null) {
+      const never = Number.POSITIVE_INFINITY;
+      const { sureFromMs, worstDelayMs } = atRest;
+      expect(remedied.alwaysReportedFromMs.atRest ?? never).toBeLessThanOrEqual(
+        sureFromMs.then ?? never,
+      );
+      expect(remedied.worstDelayMs.atRest ?? never).toBeLessThanOrEqual(worstDelayMs.then ?? never);
+    }
     return from;
   });
 }
@@ -121,6 +130,44 @@ describe('a remedy', () => {
     const keys = remedies.flatMap(({ changes }) => changes.map(({ key }) => key));
     expect(keys).toContain('checkInterval');
     expect(keys).not.toContain('recheckInterval');
+  });
+
+  it('keeps the recheck interval where a shorter cooldown alone helps from any state', () => {
+    const watch = { checkInterval: '5m', recheckInterval: '1m', alertCooldown: '30m' };
+    const sections = 'judge: { leaveOpenAfter: 10m, reportWithin: 20m, quietUpTo: 1m }\n';
+    const { remedies } = boundsFor({
+      watch: { ...watch, escalationThreshold: '{ open: 2, outOf: 3 }', clearThreshold: '2' },
+      sections,
+    });
+    expect(remedies.map(({ changes }) => changes.map(({ key }) => key))).toContainEqual([
+      'alertCooldown',
+    ]);
+    for (const { changes } of remedies) {
+      expect(changes.map(({ key }) => key)).not.toContain('recheckInterval');
+    }
+  });
+
+  it('names as a price what gets worse at rest for what gets better from any state', () => {
+    const bounces = {
+      watch: {
+        checkInterval: '2m',
+        recheckInterval: '50s',
+        wakeOn: 'opening',
+        escalationThreshold: '2',
+        alertCooldown: '30m',
+      },
+      sections: 'judge: { leaveOpenAfter: 5m, quietUpTo: 90s }\n',
+    };
+    const { alwaysReportedFromMs, remedies } = boundsFor(bounces);
+    const worse = remedies.filter(({ price: { atRest } }) => {
+      const [now, then] = [atRest?.sureFromMs.now ?? 0, atRest?.sureFromMs.then ?? 0];
+      return then > now;
+    });
+    expect(worse.length).toBeGreaterThan(0);
+    for (const { price } of worse) {
+      expect(price.atRest?.sureFromMs.now).toBe(alwaysReportedFromMs.atRest);
+    }
+    expect(triedIn(bounces)).toContain('anyState');
   });
 
   it('comes last with many more false alarms, and the plain words point to the prices', () => {

@@ -10,7 +10,7 @@ import { costOf, lastsText, lifeText, quietUse } from '../../battery/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { simulate } from '../../sim/index.js';
 import { idealContactEdges, middleTiming, noSpans, spansOf } from '../../world/index.js';
-import type { Price, Remedy } from '../answer.js';
+import type { NowAndThen, Price, Remedy } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
 
@@ -31,13 +31,15 @@ export type FalseAlarmsPerYear = (watch: WatchSettings) => number | null;
 export interface PricedBy {
   /** Up to which length no opening raises an alarm; null: no opening does. */
   readonly quietMs: { readonly now: number | null; readonly then: number | null };
+  /** What holds at rest where a remedy is for any state; null: it is for rest, or that is not known. */
+  readonly atRest: Price['atRest'];
   readonly falseAlarmsPerYear: FalseAlarmsPerYear | undefined;
 }
 
 export function priceOf(
   now: BoundsQuestion,
   then: BoundsQuestion,
-  { quietMs, falseAlarmsPerYear: inYears }: PricedBy,
+  { quietMs, atRest, falseAlarmsPerYear: inYears }: PricedBy,
 ): Price {
   const lifeMs = lifePrice(now, then);
   const repeats = { now: repeatsEveryMs(now), then: repeatsEveryMs(then) };
@@ -47,6 +49,7 @@ export function priceOf(
     lifeMs,
     quietUpToMs: quietMs,
     repeatsEveryMs: repeats,
+    atRest,
     falseAlarmsPerYear,
     wakesOnOpening: wakeOn !== now.program.watch.wakeOn && wakeOn !== 'timer',
     muchWorse: [
@@ -130,12 +133,34 @@ export function repeatsEveryMs({
 /** The price in clauses: what is worse, what a charge becomes, what must be built. */
 export function priceClauses({ price }: Pick<Remedy, 'price'>): readonly string[] {
   return [
+    ...restClause(price),
     ...quietClause(price),
     ...falseAlarmsClause(price),
     ...lifeClause(price),
     ...repeatsClause(price.repeatsEveryMs),
     ...pinClause(price),
   ];
+}
+
+/** What gets worse at rest, for what gets better from any state. */
+function restClause({ atRest }: Price): readonly string[] {
+  if (atRest === null) return [];
+  const { sureFromMs, worstDelayMs } = atRest;
+  const upTo = (ms: number | null, none: string): string =>
+    ms === null ? none : roundedDurationText(ms, 'at most');
+  const worse = (
+    { now, then }: NowAndThen,
+    { words, none }: { readonly words: string; readonly none: string },
+  ): readonly string[] => {
+    const [before, after] = [upTo(now, none), upTo(then, none)];
+    const isWorse = now !== null && (then === null || then > now) && before !== after;
+    return isWorse ? [`${words} ${after} (now: ${before})`] : [];
+  };
+  const clauses = [
+    ...worse(sureFromMs, { words: 'sure from', none: 'no length' }),
+    ...worse(worstDelayMs, { words: 'alert within', none: 'any time' }),
+  ];
+  return clauses.length === 0 ? [] : [`at rest only ${clauses.join(', ')}`];
 }
 
 function quietClause({ quietUpToMs: { now, then } }: Price): readonly string[] {

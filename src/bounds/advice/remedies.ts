@@ -1,10 +1,10 @@
 // What would help: few and small changes of the settings, in round values, each proved by the same search that found
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
-import { durationText, listText } from '../../base/index.js';
+import { durationText, leastOf, listText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { type Environment } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
-import type { Change, Holds, Remedy } from '../answer.js';
+import type { Change, Holds, NowAndThen, Price, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
@@ -13,7 +13,7 @@ import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
 import { type FalseAlarmsPerYear, priceOf } from './prices.js';
 import { quieterSettings } from './quiet.js';
 import { firstTrue, roundUpTo } from './rounds.js';
-import { openTrials, type Proved, type Trials } from './trial.js';
+import { openTrials, type Proved, type RestBounds, type Trials } from './trial.js';
 
 interface Search {
   readonly question: BoundsQuestion;
@@ -27,20 +27,54 @@ type Unpriced = Omit<Remedy, 'price'>;
 export function remediesOf(
   question: BoundsQuestion,
   holds: Holds,
-  priced: { readonly quietMs: number | null; readonly falseAlarmsPerYear?: FalseAlarmsPerYear },
+  priced: {
+    readonly quietMs: number | null;
+    /** What holds at rest now; undefined: not known. */
+    readonly restMs: RestBounds | undefined;
+    readonly falseAlarmsPerYear?: FalseAlarmsPerYear;
+  },
 ): readonly Remedy[] {
+  const trials = openTrials(question);
   const cost = ({ holds: from, price }: Remedy): number =>
     2 * price.muchWorse.length + (from === 'atRest' ? 0 : 1);
-  return unpriced(question, holds)
+  return unpriced(question, holds, trials)
     .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
     .map((remedy) => {
       const then = { ...question, program: { ...compiled(question, remedy), watch: remedy.watch } };
       const quietMs = { now: priced.quietMs, then: remedy.neverAlarmedUpToMs };
-      const { falseAlarmsPerYear } = priced;
-      return { ...remedy, price: priceOf(question, then, { quietMs, falseAlarmsPerYear }) };
+      const { falseAlarmsPerYear, restMs } = priced;
+      const atRest = restPrice(trials, remedy, restMs);
+      return { ...remedy, price: priceOf(question, then, { quietMs, atRest, falseAlarmsPerYear }) };
     })
     .filter((remedy, _, all) => !all.some((other) => isPlainer(other, remedy)))
     .toSorted((a, b) => cost(a) - cost(b));
+}
+
+/** What holds at rest, where a remedy is for any state; null: it is for rest, or that is not known. */
+function restPrice(
+  trials: Trials,
+  { holds, watch, alwaysReportedFromMs, worstDelayMs }: Unpriced,
+  now: RestBounds | undefined,
+): Price['atRest'] {
+  if (holds === 'atRest' || now === undefined) return null;
+  // Both by the same search: one that is content with less may leave either too long.
+  const [was, is] = [trials.restBounds({}), trials.restBounds(watch)];
+  if (was === undefined || is === undefined) return null;
+  const never = Number.POSITIVE_INFINITY;
+  const priced = (
+    nowMs: number | null,
+    wasMs: number | null,
+    ...thenMs: readonly (number | null)[]
+  ): NowAndThen => {
+    const then = leastOf(thenMs.map((ms) => ms ?? never));
+    const isWorse = then > (wasMs ?? never);
+    const atMost = isWorse ? then : leastOf([then, nowMs ?? never]);
+    return { now: nowMs, then: Number.isFinite(atMost) ? atMost : null };
+  };
+  return {
+    sureFromMs: priced(now.sureFromMs, was.sureFromMs, is.sureFromMs, alwaysReportedFromMs),
+    worstDelayMs: priced(now.worstDelayMs, was.worstDelayMs, is.worstDelayMs, worstDelayMs),
+  };
 }
 
 /** Whether one way changes less than another, and is as good. */
@@ -67,12 +101,11 @@ function compiled({ program, ownLogic }: BoundsQuestion, { watch }: Unpriced): P
   return ownLogic ? program : compileWatch(watch);
 }
 
-function unpriced(question: BoundsQuestion, holds: Holds): readonly Unpriced[] {
+function unpriced(question: BoundsQuestion, holds: Holds, trials: Trials): readonly Unpriced[] {
   // No setting of the watch helps where its contact reads shut.
   if (gapsOf(question)?.kind === 'blind') return [];
   const fails = (from: Start): boolean =>
     [holds.leaveOpenAfter[from], holds.reportWithin[from], holds.quietUpTo.atRest].includes(false);
-  const trials = openTrials(question);
   return (['atRest', 'anyState'] as const)
     .filter((from) => fails(from) && isPossible(question, from))
     .flatMap((from) => waysFor({ question, trials, from }));
@@ -283,14 +316,18 @@ function remedyOf({ question, trials, from }: Search, { settings, bounds }: Help
   };
 }
 
-/** The longest check interval, and for it the longest recheck interval, with which all holds. */
+/**
+ * The longest check interval, and for it the recheck interval as it is, if that helps once the check interval does; else the
+ * longest, with which all holds.
+ */
 function withIntervals(search: Search, base: Partial<WatchSettings>): Helps | null {
   const { watch } = search.question.program;
   const checks = [watch.checkIntervalMs, ...roundUpTo(watch.checkIntervalMs - 1)];
   const provedAt = (checkMs: number): Helps | null => {
     const settings = longestRecheck(search, { ...base, checkIntervalMs: nominal(checkMs) });
     const bounds = settings === null ? null : search.trials.proved(settings, search.from);
-    return settings === null || bounds === null ? null : { settings, bounds };
+    if (settings === null || bounds === null) return null;
+    return withRecheckKept(search, settings) ?? { settings, bounds };
   };
   const isLikely = (checkMs: number): boolean =>
     longestRecheck(search, { ...base, checkIntervalMs: nominal(checkMs) }) !== null;
@@ -303,6 +340,22 @@ function withIntervals(search: Search, base: Partial<WatchSettings>): Helps | nu
   const to = checks.findLastIndex(isLikely);
   const check = firstTrue(checks.slice(from, to + 1), (checkMs) => provedAt(checkMs) !== null);
   return check === null ? null : provedAt(check);
+}
+
+/** The same with the recheck interval as it is: nobody should change what need not change. Null: it must, or does not. */
+function withRecheckKept(
+  { question, trials, from }: Search,
+  settings: Partial<WatchSettings>,
+): Helps | null {
+  const { watch } = question.program;
+  const { recheckIntervalMs } = watch;
+  if ((settings.recheckIntervalMs ?? recheckIntervalMs) === recheckIntervalMs) return null;
+  // One that follows the check interval would have to be written down to stay.
+  if (recheckIntervalMs === watch.checkIntervalMs) return null;
+  const kept = { ...settings, recheckIntervalMs };
+  if (trials.inCalm(kept) !== 'yes') return null;
+  const bounds = trials.proved(kept, from);
+  return bounds === null ? null : { settings: kept, bounds };
 }
 
 /** The longest recheck interval that is quick enough where nothing goes wrong; null: none, or it is too quick. */

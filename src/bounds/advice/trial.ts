@@ -27,6 +27,14 @@ export interface Trials {
   isQuiet(changes: Partial<WatchSettings>): boolean;
   /** From which length on every opening is reported at rest; null: no such length, undefined: not known. */
   sureFromMs(changes: Partial<WatchSettings>): number | null | undefined;
+  /** What holds at rest, whatever the requirements; undefined: not known. */
+  restBounds(changes: Partial<WatchSettings>): RestBounds | undefined;
+}
+
+/** Null: no opening is long enough to be sure; no limit. */
+export interface RestBounds {
+  readonly sureFromMs: number | null;
+  readonly worstDelayMs: number | null;
 }
 
 export function openTrials(question: BoundsQuestion): Trials {
@@ -34,7 +42,16 @@ export function openTrials(question: BoundsQuestion): Trials {
   const meter: Meter = { states: mostRemedyStates };
   const provedOf = remembered<Proved | null>();
   const calmOf = remembered<InCalm>();
+  const restOf = remembered<RestBounds | undefined>();
   const quietOf = remembered<boolean>();
+  // No cooldown runs where the first opening is all that happens.
+  const restBounds = ({ alertCooldownMs: _, ...changes }: Partial<WatchSettings>) =>
+    restOf(changes, (): RestBounds | undefined => {
+      const slowest = spent(replanned(changes), safely('atRest'), meter);
+      if (slowest === null) return undefined;
+      const { result } = slowest;
+      return { sureFromMs: sureFromMs(result), worstDelayMs: longestMs(result) };
+    });
   return {
     replanned,
     proved: (changes, from) =>
@@ -43,10 +60,8 @@ export function openTrials(question: BoundsQuestion): Trials {
     inCalm: ({ alertCooldownMs: _, ...changes }) =>
       calmOf(changes, () => holdsInCalm(replanned(changes), meter)),
     isQuiet: (changes) => quietOf(changes, () => quietEnough(replanned(changes), meter) !== null),
-    sureFromMs: (changes) => {
-      const slowest = spent(replanned(changes), safely('atRest'), meter);
-      return slowest === null ? undefined : sureFromMs(slowest.result);
-    },
+    sureFromMs: (changes) => restBounds(changes)?.sureFromMs,
+    restBounds,
   };
 }
 
