@@ -50,7 +50,7 @@ const watch = {
       range: sleepLimits,
       otherwise: { like: 'checkInterval' },
       label: 'Recheck every',
-      help: 'How long it sleeps after a check that reads open but does not decide an alert. Default: checkInterval.',
+      help: 'How long it sleeps after a check that reads open while fewer open checks are counted than escalationThreshold, in a cooldown as well. With enough of them it sleeps checkInterval, and after a failed attempt to send retry.interval. Default: checkInterval.',
       option: {
         flags: '--recheck <duration>',
         help: 'sleep after an open check (recheckInterval)',
@@ -63,7 +63,7 @@ const watch = {
       range: checkLimits,
       default: 2,
       label: 'Open to alert',
-      help: 'How many open checks in a row decide an alert, or how many out of the last few checks.',
+      help: 'How many open checks in a row decide an alert, or how many out of the last few checks. An alert and its cooldown leave the count as it is.',
       option: {
         flags: '--threshold <checks>',
         help: 'open checks that decide an alert: 2, or 2/3 for 2 out of 3',
@@ -88,7 +88,7 @@ const watch = {
       range: lengthLimits,
       default: '30m',
       label: 'Cooldown',
-      help: 'How long the device raises no further alert after it delivers one.',
+      help: 'How long the device raises no further alert after it delivers one, whatever the contact reads at that check.',
       option: { flags: '--cooldown <duration>', help: 'quiet time after an alert (alertCooldown)' },
       steps: cooldowns,
       tried: '0s 5m 10m 30m 1h 2h'.split(' '),
@@ -97,7 +97,7 @@ const watch = {
       kind: 'flag',
       default: true,
       label: 'Shut ends it',
-      help: 'Whether the cooldown ends as soon as the device counts the door as shut again.',
+      help: 'Whether the cooldown ends at the first check after the delivery at which the device counts the door as shut.',
     },
     afterAlert: {
       kind: 'word',

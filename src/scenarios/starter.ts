@@ -22,7 +22,7 @@ export function starterWatchText(schemaPath = './schemas/watch.schema.json'): st
 
 watch:
   checkInterval: ${watch.checkInterval.default}             # sleep between checks
-  recheckInterval: 50s          # sleep after an open check that does not decide an alert; default: checkInterval
+  recheckInterval: 50s          # sleep after an open check, with fewer counted than escalationThreshold; default: checkInterval
   escalationThreshold: ${String(watch.escalationThreshold.default)}        # open checks in a row that decide an alert; or { open: 2, outOf: 3 }
   clearThreshold: ${String(watch.clearThreshold.default)}             # shut checks in a row until the door counts as shut again
   alertCooldown: ${watch.alertCooldown.default}            # quiet time after a delivered alert

@@ -113,7 +113,7 @@ export const machine = ({ setup, assign }) =>
           fallingAsleep: {
             always: [
               {
-                // An open check that does not decide an alert.
+                // An open check, with fewer counted than the threshold.
                 guard: ({ context }) =>
                   context.openChecks > 0 && context.openChecks < context.threshold,
                 target: 'asleep',
