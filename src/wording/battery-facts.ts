@@ -1,5 +1,12 @@
 // What decides a battery's life, one line each.
-import { durationText, ppmText, roughDurationText, sideText, voltageText } from '../base/index.js';
+import {
+  durationText,
+  figure,
+  ppmText,
+  roughDurationText,
+  sideText,
+  voltageText,
+} from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -132,9 +139,14 @@ function supplyText({ supply }: BatteryAnswer): string {
     derating === null
       ? ''
       : `, of which ${shareText(derating.sharePpm)} at ${String(derating.celsius)} °C`;
-  const loss = `self-discharge ${shareText(firstDayPpm)} in the first day and ${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
+  const loss = `self-discharge ${lossText(firstDayPpm)} in the first day and ${lossText(perMonthPpm + protectionPerMonthPpm)} per month`;
   const from = preset === null ? '' : `; preset ${preset.name}`;
   return `${chargeText(capacityNah)}, ${sideText(usablePpm / million, 'down')} usable${cold}; ${loss}${from}`;
+}
+
+/** Cells that lose little lose less than a tenth of a per cent per month: three figures, as their charge is shown. */
+function lossText(ppm: number): string {
+  return `${figure(ppm / 10_000)} %`;
 }
 
 function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells): string {
@@ -146,8 +158,8 @@ function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells
       : ` (${String(many)} of them: ${String(series)} in series${parallel > 1 ? `, ${String(parallel)} strings in parallel` : ''})`;
   const held = `${chargeText(capacityNah.least)} to ${chargeText(capacityNah.most)}`;
   const { firstDayPpm, perMonthPpm, protectionPerMonthPpm } = selfDischarge;
-  const first = firstDayPpm === 0 ? '' : `${shareText(firstDayPpm)} in the first day and `;
-  const loss = `self-discharge ${first}${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
+  const first = firstDayPpm === 0 ? '' : `${lossText(firstDayPpm)} in the first day and `;
+  const loss = `self-discharge ${first}${lossText(perMonthPpm + protectionPerMonthPpm)} per month`;
   const through =
     regulator === null
       ? ''

@@ -1,6 +1,13 @@
 // Settings in words and cells.
 
-import { durationText, figure, type Rounded, roundedDurationText } from '../base/index.js';
+import {
+  dayMs,
+  durationText,
+  figure,
+  numberText,
+  type Rounded,
+  roundedDurationText,
+} from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
@@ -26,6 +33,14 @@ export function boundText(ms: number, none: string): string {
 
 export function livesText(ms: number): string {
   return lifeText(Number.isFinite(ms) ? ms : null);
+}
+
+/** A life beside others and beside what is required: in whole days, however many, so that no two units are to be compared. */
+function lifeInDaysText(ms: number): string {
+  const text = livesText(ms).replace(/ \(.*\)/u, '');
+  return Number.isFinite(ms) && text.endsWith(' years')
+    ? `${numberText(Math.floor(ms / dayMs))} d`
+    : text;
 }
 
 /** Three figures, as an option takes them. */
@@ -87,7 +102,7 @@ const requirementNouns: Readonly<Record<RequirementName, string>> = {
 function measureText(name: RequirementName, value: number): string {
   if (name === 'falseAlarms') return countText(value, 'up');
   if (!Number.isFinite(value)) return name === 'quietUpTo' ? 'without limit' : 'no bound';
-  if (name === 'life') return livesText(value).replace(/ \(.*\)/u, '');
+  if (name === 'life') return lifeInDaysText(value);
   return roundedDurationText(value, name === 'quietUpTo' ? 'at least' : 'at most');
 }
 
@@ -168,7 +183,7 @@ export function trialCells({ settings, proved, years }: Trial, spans: boolean): 
     settings.wakeOn,
     boundText(proved.sureFromMs, 'never'),
     boundText(proved.worstDelayMs, 'no limit'),
-    livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
+    lifeInDaysText(years.lifeMs),
     rate(years.rates.missed),
     rate(years.rates.late),
     rate(years.rates.falseAlarms),

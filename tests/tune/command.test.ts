@@ -157,6 +157,28 @@ leaveOpen: { share: 1%, duration: { lognormal: { median: 40m, sigma: 0.3 } } }
     expect(nearest.shortfalls.map(requirementOf)).toEqual(['sureFrom', 'falseAlarms']);
   });
 
+  it('gives lives in days, however long, so that they compare with what is required', async () => {
+    const supply =
+      'supply: { preset: bare-board, sleepCurrent: 5uA, selfDischarge: 0.1%, capacity: 9000mAh }';
+    const folder = ownFolder({
+      ...files,
+      'watch.yaml': `watch: { checkInterval: 3m }\n${supply}\n`,
+    });
+    const one = ['--interval', '3m,5m', '--recheck', '3m', '--threshold', '2', '--years', '1'];
+    const told = await wordsOf(folder, [
+      'tune',
+      ...one,
+      '--profile',
+      'calm.yaml',
+      '--life',
+      '9999d',
+    ]);
+    const [, life = ''] = /at least 9999 d is required, ([\d,]+) d is/u.exec(told) ?? [];
+    expect(Number(life.replace(',', ''))).toBeGreaterThan(2 * 366);
+    const rows = told.slice(told.indexOf('Settings that no other beats'));
+    expect(rows).toContain(` ${life} d `);
+  });
+
   it('blames faults only for requirements that they alone keep settings from', async () => {
     const watch = `${files['watch.yaml']}environment: { longestOutage: 10m }\n`;
     const folder = ownFolder({ ...files, 'watch.yaml': watch });
