@@ -124,9 +124,26 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
     ...unknownAtSome(remarkable).map(paint.doubtful),
     ...last,
     falseAlarmWords(every, paint),
+    ...otherTimes(every, judged).map(paint.doubtful),
   ];
   const ranges = overRangesWords(every, judged.timeline.timing);
   return `${ranges === null ? '' : `on average over ${ranges}, `}${clauses.join('; ')}`;
+}
+
+/** The messages of a watch that do not repeat with its checks; null: it has none. */
+function messagesOfOwnPhase({ watchFile: { watch } }: Pick<Judged, 'watchFile'>): string | null {
+  const both = [
+    ...(watch.heartbeatIntervalMs === null ? [] : ['heartbeats']),
+    ...(watch.lowBattery === undefined ? [] : ['low-battery messages']),
+  ];
+  return both.length === 0 ? null : both.join(' and ');
+}
+
+/** What good news on every phase leaves out. */
+function otherTimes(every: EveryPhase, judged: Judged): string[] {
+  const messages = messagesOfOwnPhase(judged);
+  if (messages === null || !heldAtEveryPhase(every)) return [];
+  return [`with ${messages} at other times the result may differ`];
 }
 
 function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Paint): string {
@@ -183,11 +200,30 @@ function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
 }
 
 /** The instants at which the device powers on over all phases: `2 min from Fri 2026-05-08 06:00:00 on`. */
-export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'moments'>): string {
+export function phasesSpan(
+  every: EveryPhase,
+  view: Pick<ReplayView, 'moments' | 'watchFile' | 'trace'>,
+): string {
   const { phaseLengthMs } = every.summary;
   const about = every.isAbout ? 'about' : 'the';
-  const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${every.isAbout ? '' : '; any other repeats one of these'}`;
+  const from = dayAndTime(view.moments(every.firstPowerOnMs));
+  const rest = otherPowerOns(every, view);
+  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${rest === null ? '' : `; ${rest}`}`;
+}
+
+/** What a device does that powered on at none of these instants; null: nothing is known of it. */
+function otherPowerOns(
+  every: EveryPhase,
+  view: Pick<ReplayView, 'watchFile' | 'trace'>,
+): string | null {
+  const messages = messagesOfOwnPhase(view);
+  if (messages !== null) {
+    return `${messages} have a phase of their own, which is not varied: a device that powered on at another time sends them at other times, and may do otherwise`;
+  }
+  if (view.trace.flat.length > 0) {
+    return 'the charge of a device that powered on at another time ends at another time';
+  }
+  return every.isAbout ? null : 'any other repeats one of these';
 }
 
 function lengthText(ms: number): string {
@@ -257,7 +293,8 @@ function otherPhases(every: EveryPhase | null, judged: Judged): string {
 }
 
 /** What is the same at every phase, and how many false alarms the others raise where all of them raise some. */
-function sameWords(every: EveryPhase, { verdict, timeline }: Judged): string {
+function sameWords(every: EveryPhase, judged: Judged): string {
+  const { verdict, timeline } = judged;
   const { leaveOpens, falseAlarms } = verdict.summary;
   const ranges = overRangesWords(every, timeline.timing);
   const others = ranges === null ? '' : `, for ${ranges},`;
@@ -265,7 +302,8 @@ function sameWords(every: EveryPhase, { verdict, timeline }: Judged): string {
   if (leaveOpens === 0 && alarms !== '') return alarms;
   const outcome =
     leaveOpens > 1 ? 'each leave-open has the same outcome' : 'the outcome is the same';
-  return `at all other phases${others} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
+  const which = messagesOfOwnPhase(judged) === null ? '' : ' of the checks';
+  return `at all other phases${which}${others} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
 }
 
 function falseAlarmsElsewhere({ summary }: EveryPhase, here: number): string {

@@ -41,6 +41,7 @@ export const replayCases: readonly GoldenCase[] = [
   golden('replay/every-phase', [
     'replay long.yaml -c two-minutes.yaml --every-phase # status 1',
     'replay openings.csv -c exact.yaml --every-phase',
+    'replay openings.csv -c heartbeat.yaml --every-phase # status 1',
     'replay openings.csv -c exact.yaml --every-phase --json',
     'replay gust.yaml -c rich-calm.yaml --every-phase',
   ]),
