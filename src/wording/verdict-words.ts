@@ -230,7 +230,9 @@ function afterShutClauses({ openings }: Verdict, paint: Paint): string[] {
     return toMs !== null && delayMs !== null && delayMs > durationMs;
   }).length;
   if (count === 0) return [];
-  const which = openings.leaveOpens.length === 1 ? 'its alert' : counted(count, 'alert');
+  const ofSeveral =
+    count === 1 ? 'the alert of 1 leave-open' : `the alerts of ${numberText(count)} leave-opens`;
+  const which = openings.leaveOpens.length === 1 ? 'its alert' : ofSeveral;
   return [paint.doubtful(`${which} came only after the door had shut`)];
 }
 
