@@ -357,7 +357,6 @@ static void put_end(rig *r)
     put(r, r->failure_detail);
     put(r, (double)r->printed_bytes);
     put(r, (double)(r->has_idled + 2 * r->has_armed + 4 * r->has_read_voltage));
-    put(r, (double)r->given_up_ms);
     write_out(r);
 }
 

@@ -6,7 +6,6 @@ import {
   type JudgedAlert,
   type JudgedOpening,
   openAtEnd,
-  waitingAtEnd,
 } from '../verdict/index.js';
 import { stampText } from './calendar.js';
 import { counted } from './numbers.js';
@@ -17,7 +16,7 @@ const outcomeNames: Readonly<Record<JudgedOpening['outcome'], string>> = {
   brief: 'Brief opening',
   reported: 'Leave-open, reported',
   late: 'Leave-open, reported late',
-  undecided: 'Undecided at the end',
+  undecided: 'Still open at the end, undecided',
   missed: 'Leave-open, missed',
   unpowered: 'Leave-open, missed while the device had no charge',
   unknown: 'Opening, unknown: the log has a gap',
@@ -98,14 +97,11 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
       ? ''
       : ` Worst detection latency ${roundedDurationText(worstDelayMs, 'at most')}.`;
   const last = openAtEnd(verdict.openings);
-  const waiting =
-    waitingAtEnd(verdict) === null ? '' : ' An alert had not been delivered yet at the end.';
-  const open = timeline.opensAtEnd
+  const end = timeline.opensAtEnd
     ? ' The log ends as the door opens.'
     : last?.outcome === 'undecided'
       ? ` The door had been open for ${roundedDurationText(last.durationMs)} at the end.`
       : '';
-  const end = `${waiting}${open}`;
   const opens =
     leaveOpens === 0
       ? end === ''

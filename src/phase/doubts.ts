@@ -60,8 +60,6 @@ export interface DoubtCounts {
 export interface DoubtTally {
   /** Counts a decision or a delivery, and notes it in the piece. */
   count(piece: Piece, outcome: WakeOutcome): void;
-  /** Counts an alert that is still to be delivered at the end. */
-  finish(piece: Piece): void;
   /** By the index of the opening; undefined: no span touches it. */
   countsOf(opening: number): DoubtCounts | undefined;
 }
@@ -102,17 +100,7 @@ export function doubtTally(doubts: Doubts, asked: Requirements, phases: number):
     });
   };
 
-  const finish = (piece: Piece): void => {
-    const { count, doubt } = itemAt(list, piece.pendingIn);
-    if (doubt.kind === 'settled' || !doubt.hasTimeLeft || doubt.isUndecidedAtEnd) return;
-    const flags = flagsOf(piece, piece.pendingIn);
-    if ((flags & (remembered.judged | remembered.deliveredElsewhere)) !== 0) return;
-    if (doubt.kind === 'later-part') count.unknown += phasesOf(piece);
-    else if (piece.pendingStretch >= 0) count.waiting += phasesOf(piece);
-  };
-
   return {
-    finish,
     count(piece, outcome) {
       if (outcome.decidedIn >= 0) countDecision(piece, outcome);
       if (outcome.deliveredIn >= 0) countDelivery(piece, outcome);
@@ -128,8 +116,6 @@ interface Counts {
   decided: number;
   reported: number;
   inTime: number;
-  /** Undecided at the end, though the opening is over. */
-  waiting: number;
   unknown: number;
   leastDelayMs: number;
   greatestDelayMs: number;
@@ -137,13 +123,12 @@ interface Counts {
 
 function newCounts(): Counts {
   const [leastDelayMs, greatestDelayMs] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  const counts = { decided: 0, reported: 0, inTime: 0, waiting: 0, unknown: 0 };
-  return { ...counts, leastDelayMs, greatestDelayMs };
+  return { decided: 0, reported: 0, inTime: 0, unknown: 0, leastDelayMs, greatestDelayMs };
 }
 
 /** The phases at which nothing that counts was delivered. */
 function restOf(
-  { decided, reported, waiting, unknown }: Counts,
+  { decided, reported, unknown }: Counts,
   doubt: Doubt,
   phases: number,
 ): Pick<DoubtCounts, 'missed' | 'unknown' | 'isBrief'> {
@@ -152,9 +137,7 @@ function restOf(
     return { missed: 0, unknown: isBrief ? 0 : phases, isBrief };
   }
   const isBrief = false;
-  if (!doubt.isUndecidedAtEnd) {
-    return { missed: phases - reported - waiting - unknown, unknown, isBrief };
-  }
+  if (!doubt.isUndecidedAtEnd) return { missed: phases - reported - unknown, unknown, isBrief };
   return doubt.kind === 'first-part'
     ? { missed: phases - decided, unknown, isBrief }
     : { missed: 0, unknown: phases - reported, isBrief };

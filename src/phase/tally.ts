@@ -1,8 +1,8 @@
 // What happens at the phases is counted here: how many report each opening and how soon, and the false alarms.
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { hasTimeLeft, type JudgedOpenings, judge } from '../verdict/index.js';
-import type { Spans, World } from '../world/index.js';
+import { type JudgedOpenings, judge } from '../verdict/index.js';
+import type { World } from '../world/index.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
 import type { WakeOutcome } from './wake-outcome.js';
@@ -12,7 +12,7 @@ export interface OpeningAtEveryPhase {
   /** The share of the phases that report it, and that report it within `reportWithin`; null: the opening is brief or unknown. */
   readonly reportedShare: number | null;
   readonly inTimeShare: number | null;
-  /** The share that misses it, without those at which the end of the timeline leaves it undecided. */
+  /** The share that misses it; 0 if the end of the timeline leaves it undecided without a report. */
   readonly missedShare: number | null;
   /** Of these, the share that misses it because the charge was used up. */
   readonly unpoweredShare: number | null;
@@ -62,41 +62,6 @@ function phasesWithin(
   return lastMs <= withinMs ? phasesOf(piece) : (withinMs - firstMs + 1) * piece.weight;
 }
 
-type Columns = ReturnType<typeof columnsFor>;
-
-function countDelivery(
-  { reported, inTime, least, greatest }: Columns,
-  piece: Piece,
-  of: { readonly outcome: WakeOutcome; readonly openings: Spans; readonly withinMs: number },
-): void {
-  const { openings, withinMs } = of;
-  const { delivered, deliveredMs, deliveredSlope } = of.outcome;
-  const firstMs = deliveredMs - cellAt(openings.fromMs, delivered);
-  const lastMs = firstMs + (piece.hi - piece.lo) * deliveredSlope;
-  reported[delivered] = cellAt(reported, delivered) + phasesOf(piece);
-  least[delivered] = Math.min(cellAt(least, delivered), firstMs);
-  greatest[delivered] = Math.max(cellAt(greatest, delivered), lastMs);
-  inTime[delivered] =
-    cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
-}
-
-/** At the end: an alert that is still to be delivered, where none of its opening was. */
-function countWaiting(
-  { waiting }: Columns,
-  piece: Piece,
-  of: {
-    readonly openings: Spans;
-    readonly lengthMs: number;
-    readonly required: Requirements;
-  },
-): void {
-  const { pending } = piece;
-  if (pending < 0 || pending === piece.delivered) return;
-  const fromMs = cellAt(of.openings.fromMs, pending);
-  if (!hasTimeLeft(of.lengthMs, of.required.reportWithinMs, fromMs)) return;
-  waiting[pending] = cellAt(waiting, pending) + phasesOf(piece);
-}
-
 export function tallyOf(
   { openings, lengthMs }: World,
   required: Requirements,
@@ -106,10 +71,19 @@ export function tallyOf(
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
   const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
-  const columns = columnsFor(silent.count);
-  const { reported, inTime, waiting, least, greatest } = columns;
+  const { reported, inTime, least, greatest } = columnsFor(silent.count);
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
+
+  const countDelivery = (piece: Piece, { delivered, deliveredMs, deliveredSlope }: WakeOutcome) => {
+    const firstMs = deliveredMs - cellAt(openings.fromMs, delivered);
+    const lastMs = firstMs + (piece.hi - piece.lo) * deliveredSlope;
+    reported[delivered] = cellAt(reported, delivered) + phasesOf(piece);
+    least[delivered] = Math.min(cellAt(least, delivered), firstMs);
+    greatest[delivered] = Math.max(cellAt(greatest, delivered), lastMs);
+    inTime[delivered] =
+      cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
+  };
 
   const countsAt = (index: number): DoubtCounts => {
     const inDoubt = doubtful.countsOf(index);
@@ -119,7 +93,7 @@ export function tallyOf(
     return {
       reported: count,
       inTime: cellAt(inTime, index),
-      missed: outcome === 'missed' ? phases - count - cellAt(waiting, index) : 0,
+      missed: outcome === 'missed' ? phases - count : 0,
       unknown: 0,
       isBrief: outcome === 'brief',
       leastDelayMs: cellAt(least, index),
@@ -144,13 +118,11 @@ export function tallyOf(
       doubtful.count(piece, outcome);
       if (delivered >= 0 && outcome.deliveredIn < 0 && delivered !== piece.delivered) {
         piece.delivered = delivered;
-        countDelivery(columns, piece, { outcome, openings, withinMs });
+        countDelivery(piece, outcome);
       }
     },
     finish(piece) {
       if (piece.alarmedFalsely) sums.alarmedFalsely += phasesOf(piece);
-      if (piece.pendingIn >= 0) doubtful.finish(piece);
-      else countWaiting(columns, piece, { openings, lengthMs, required });
     },
     openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
@@ -170,12 +142,11 @@ function briefOf(openings: JudgedOpenings): Uint8Array {
   return brief;
 }
 
-/** For each opening: how many phases report it, and in time, or still may at the end; and their least and greatest delay. */
+/** For each opening: how many phases report it, and in time, and their least and greatest delay. */
 function columnsFor(count: number) {
   return {
     reported: new Float64Array(count),
     inTime: new Float64Array(count),
-    waiting: new Float64Array(count),
     least: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     greatest: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
   };

@@ -69,8 +69,6 @@ export interface RigTotals {
   readonly hasArmed: boolean;
   /** Whether it ever read the battery's voltage. */
   readonly hasReadVoltage: boolean;
-  /** As of a send, at the end. */
-  readonly givenUpMs: number | null;
 }
 
 /** Everything that a host said of one timeline. */
@@ -118,7 +116,7 @@ const tag = {
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
   [tag.send]: 8,
-  [tag.end]: 16,
+  [tag.end]: 15,
   [tag.memoryLost]: 2,
   [tag.again]: 3,
   [tag.join]: 7,
@@ -367,7 +365,6 @@ function totalsOf(record: Float64Array): RigTotals | null {
     hasIdled: (record[14] ?? 0) % 2 === 1,
     hasArmed: ((record[14] ?? 0) & 2) !== 0,
     hasReadVoltage: ((record[14] ?? 0) & 4) !== 0,
-    givenUpMs: (record[15] ?? -1) < 0 ? null : (record[15] ?? null),
   };
 }
 

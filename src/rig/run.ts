@@ -137,10 +137,10 @@ interface OpenAlert {
 
 /**
  * Attempts until a delivery are one alert, decided at the first. A new one begins after retained memory is lost, and where the
- * firmware saw the door shut, tried nothing, and then sends with the door open again, or no more: it had given the last one up. Joining the
+ * firmware saw the door shut, tried nothing, and then sends with the door open again: it had given the last one up. Joining the
  * network, from a time on at which the door is open, belongs to the alert that is then transmitted.
  */
-function alertsOf({ sends, joins, memoryLostMs, totals }: Reply): AlertRecord[] {
+function alertsOf({ sends, joins, memoryLostMs }: Reply): AlertRecord[] {
   const alerts: OpenAlert[] = [];
   let pending: OpenAlert | null = null;
   let joining: RigJoin[] = [];
@@ -174,15 +174,7 @@ function alertsOf({ sends, joins, memoryLostMs, totals }: Reply): AlertRecord[] 
     pending = null;
   }
   forget(Number.POSITIVE_INFINITY);
-  const left: OpenAlert | null = pending;
-  if (left !== null) left.droppedMs = givenUpAt(totals);
   return alerts;
-}
-
-/** When the firmware gave up an alert that it never delivered, or stopped; null: it may still try again at the end. */
-function givenUpAt(totals: RigTotals | null): number | null {
-  if (totals === null) return null;
-  return totals.failureCode === 0 ? totals.givenUpMs : totals.endMs;
 }
 
 /** Attempts of alerts and joins, as they came. */

@@ -37,4 +37,4 @@ export type {
   Trace,
   WakeRecord,
 } from './trace.js';
-export { isWaitingAtEnd, sendOfWake } from './trace.js';
+export { sendOfWake } from './trace.js';

@@ -28,20 +28,6 @@ export interface AlertRecord {
   readonly attempts: readonly SendRecord[];
 }
 
-/**
- * Whether the device still meant to deliver an alert at the end of the timeline. A message that was lost after the network had
- * accepted it is not tried again.
- */
-export function isWaitingAtEnd({
-  deliveredMs,
-  droppedMs,
-  forgottenMs,
-  attempts,
-}: AlertRecord): boolean {
-  if (deliveredMs !== null || droppedMs !== null || forgottenMs !== null) return false;
-  return attempts.at(-1)?.outcome !== 'delivered';
-}
-
 /** What a check led to. */
 export type Decision =
   | 'none'

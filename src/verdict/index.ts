@@ -2,7 +2,7 @@
 // It refuses to know how the trace came about.
 
 export { type Explanation, explain, explainAlertWhole, type Wanted } from './explain/index.js';
-export { type JudgedTrace, judge, openAtEnd, waitingAtEnd } from './judge.js';
+export { type JudgedTrace, judge, openAtEnd } from './judge.js';
 export type {
   AlertKind,
   JudgedAlert,
@@ -13,4 +13,4 @@ export type {
   Verdict,
 } from './judgement.js';
 export { type KnownOpening, knownOpenings, type SeenDoor, seenMsOf } from './known.js';
-export { type Doubt, doubtfulOpenings, hasTimeLeft } from './unknown.js';
+export { type Doubt, doubtfulOpenings } from './unknown.js';

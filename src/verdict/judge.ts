@@ -2,7 +2,7 @@
 
 import { cellAt, invariant } from '../base/index.js';
 import { type Requirements } from '../model/index.js';
-import { isWaitingAtEnd, type Trace } from '../sim/index.js';
+import type { Trace } from '../sim/index.js';
 import { noSpans, type Spans, spanAt } from '../world/index.js';
 import type {
   AlertKind,
@@ -13,7 +13,7 @@ import type {
   Summary,
   Verdict,
 } from './judgement.js';
-import { hasTimeLeft, isWithin, type PartlyKnown, partlyKnown } from './unknown.js';
+import { isWithin, type PartlyKnown, partlyKnown } from './unknown.js';
 
 /** The part of a trace that is judged; whatever ran the device can make one. */
 export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
@@ -35,8 +35,7 @@ export function judge(
   const { lengthMs } = trace;
   const partly = partlyKnown({ openings, unavailable, alerts: trace.alerts, lengthMs, asked });
   const alerts = judgeAlerts(openings, trace, { asked, unavailable, partly });
-  const waiting = waitingFor(openings, trace.alerts);
-  const judged = judgeOpenings(openings, trace, { alerts, asked, partly, waiting });
+  const judged = judgeOpenings(openings, trace, { alerts, asked, partly });
   const summary = summarize(judged, alerts, trace.tally.checks);
   const warnings = trace.lowBattery?.length ?? 0;
   const undelivered = alerts.filter(({ deliveredMs }) => deliveredMs === null).length;
@@ -49,12 +48,6 @@ export function judge(
     alerts,
     openings: judged,
   };
-}
-
-/** The opening whose alert is still to be delivered at the end; −1: none. Only the last alert can be. */
-function waitingFor(openings: Spans, alerts: Trace['alerts']): number {
-  const last = alerts.at(-1);
-  return last !== undefined && isWaitingAtEnd(last) ? spanAt(openings, last.decidedMs) : -1;
 }
 
 /** The length of an opening within the timeline. */
@@ -121,7 +114,6 @@ function judgeOpenings(
     readonly alerts: readonly JudgedAlert[];
     readonly asked: Requirements;
     readonly partly: ReadonlyMap<number, PartlyKnown>;
-    readonly waiting: number;
   },
 ): JudgedOpenings {
   const deliveries = firstDeliveries(by.alerts);
@@ -146,8 +138,7 @@ function judgeOpenings(
     }
     const delayMs = deliveredMs === undefined ? null : deliveredMs - fromMs;
     const opening = { fromMs, toMs: toMs > lengthMs ? null : toMs, durationMs, delayMs };
-    const isWaiting = index === by.waiting;
-    const outcome = outcomeOf(opening, { lengthMs, flat, isWaiting }, by.asked);
+    const outcome = outcomeOf(opening, { lengthMs, flat }, by.asked);
     // Written out: a spread costs fifty times as much, and a long log has many openings.
     return { fromMs, toMs: opening.toMs, durationMs, delayMs, outcome };
   };
@@ -175,7 +166,7 @@ function firstDeliveries(alerts: readonly JudgedAlert[]): ReadonlyMap<number, nu
 
 function outcomeOf(
   opening: Omit<JudgedOpening, 'outcome'>,
-  { lengthMs, flat, isWaiting }: Pick<Trace, 'lengthMs' | 'flat'> & { readonly isWaiting: boolean },
+  { lengthMs, flat }: Pick<Trace, 'lengthMs' | 'flat'>,
   { leaveOpenAfterMs, reportWithinMs }: Requirements,
 ): OpeningOutcome {
   const { delayMs, durationMs, fromMs, toMs } = opening;
@@ -184,23 +175,15 @@ function outcomeOf(
   if (delayMs !== null) {
     return reportWithinMs === null || delayMs <= reportWithinMs ? 'reported' : 'late';
   }
-  const timeLeft = hasTimeLeft(lengthMs, reportWithinMs, fromMs);
-  if (isWaiting && timeLeft) return 'undecided';
   if (isFlatWithin(flat, fromMs, fromMs + durationMs)) return 'unpowered';
+  // The instant `lengthMs` is outside the timeline: a deadline just there is not yet past.
+  const timeLeft = reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
   return toMs === null && timeLeft ? 'undecided' : 'missed';
 }
 
 /** Whether the device was off for want of charge at some instant from one to before another. */
 function isFlatWithin(flat: Trace['flat'], fromMs: number, toMs: number): boolean {
   return flat.some((off) => off.fromMs < toMs && off.toMs > fromMs);
-}
-
-/** The index of the opening that is over and undecided: its alert is still to be delivered at the end. Null: there is none. */
-export function waitingAtEnd({ alerts, openings }: Verdict): number | null {
-  const index = alerts.at(-1)?.opening ?? null;
-  if (index === null) return null;
-  const { outcome, toMs } = openings.at(index);
-  return outcome === 'undecided' && toMs !== null ? index : null;
 }
 
 /** The opening that is still open at the end of the timeline; null: the door is shut there. */

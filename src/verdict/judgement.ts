@@ -8,8 +8,8 @@ export type OpeningOutcome =
   /** The same, but after `reportWithin`. */
   | 'late'
   /**
-   * A leave-open without a delivered alert at the end of the timeline, with time left to report it: it is still open there, or its
-   * alert is still to be delivered. Or still open and not yet as long as `leaveOpenAfter`, and then no leave-open either.
+   * Still open at the end: a leave-open without a delivered alert, with time left to report it; or not yet as long as
+   * `leaveOpenAfter`, and then no leave-open either.
    */
   | 'undecided'
   /** A leave-open without a delivered alert, during which the device was off for want of charge at some instant. */

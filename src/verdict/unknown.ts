@@ -2,7 +2,7 @@
 // done anything. An opening is unknown only if that could change its outcome.
 import { cellAt, itemAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { type AlertRecord, isWaitingAtEnd } from '../sim/index.js';
+import type { AlertRecord } from '../sim/index.js';
 import { firstAfter, type Spans, spanAt } from '../world/index.js';
 import type { OpeningOutcome } from './judgement.js';
 
@@ -16,7 +16,7 @@ export interface PartlyKnown {
   readonly earliestMs: number;
 }
 
-type Alerts = readonly AlertRecord[];
+type Alerts = readonly Pick<AlertRecord, 'decidedMs' | 'deliveredMs'>[];
 
 export interface DoubtsOf {
   readonly openings: Spans;
@@ -44,8 +44,6 @@ type DoubtKind =
       readonly earliestMs: number;
       /** Where alerts are known to be of a leave-open. */
       readonly stretches: readonly Stretch[];
-      /** An alert after the end of the timeline would still be in time. */
-      readonly hasTimeLeft: boolean;
       /** It goes on at the end of the timeline, and an alert would still be in time. */
       readonly isUndecidedAtEnd: boolean;
     };
@@ -113,9 +111,8 @@ function doubtKind(
   const { asked } = of;
   const { fromMs, toMs, isOver, parts } = opening;
   const { earliestMs, seen } = parts;
-  const timeLeft = hasTimeLeft(of.lengthMs, asked.reportWithinMs, earliestMs);
-  const end = { hasTimeLeft: timeLeft, isUndecidedAtEnd: !isOver && timeLeft };
-  const doubtful = { fromMs, toMs, earliestMs, ...end };
+  const isUndecidedAtEnd = !isOver && hasTimeLeft(of, earliestMs);
+  const doubtful = { fromMs, toMs, earliestMs, isUndecidedAtEnd };
   const [first] = seen;
   if (earliestMs === fromMs && first?.fromMs === fromMs && isLong(first, asked)) {
     return { kind: 'first-part', ...doubtful, stretches: [first] };
@@ -180,8 +177,7 @@ function onFirstPart({ alerts, asked }: KnownOf, doubt: Doubtful): Judged {
   const deliveredMs = firstDelivery(decided);
   if (deliveredMs === null) {
     const isPending = decided.length > 0 && doubt.isUndecidedAtEnd;
-    const isUndecided = isPending || isInTimeAfterEnd(decided, doubt);
-    return { outcome: isUndecided ? 'undecided' : 'missed', delayMs: null, seenMs };
+    return { outcome: isPending ? 'undecided' : 'missed', delayMs: null, seenMs };
   }
   const delayMs = deliveredMs - doubt.fromMs;
   const inTime = reportWithinMs === null || delayMs <= reportWithinMs;
@@ -206,13 +202,7 @@ function onLaterPart({ alerts, asked }: KnownOf, doubt: Doubtful): Judged {
     }
     return plainly('unknown');
   }
-  const isOpen = doubt.isUndecidedAtEnd || isInTimeAfterEnd(all, doubt);
-  return plainly(firstDelivery(all) === null && !isOpen ? 'missed' : 'unknown');
-}
-
-/** Whether an alert is still to be delivered at the end, and would be in time. */
-function isInTimeAfterEnd(alerts: Alerts, doubt: Doubtful): boolean {
-  return doubt.hasTimeLeft && alerts.some(isWaitingAtEnd);
+  return plainly(firstDelivery(all) === null && !doubt.isUndecidedAtEnd ? 'missed' : 'unknown');
 }
 
 function isIn({ fromMs, toMs }: Stretch, atMs: number): boolean {
@@ -227,14 +217,6 @@ function firstDelivery(alerts: Alerts): number | null {
   return firstMs;
 }
 
-/**
- * Whether an alert after the end of the timeline would be in time for an opening from an instant on. The instant `lengthMs` is
- * outside the timeline: a deadline just there is not yet past.
- */
-export function hasTimeLeft(
-  lengthMs: number,
-  reportWithinMs: number | null,
-  fromMs: number,
-): boolean {
+function hasTimeLeft({ lengthMs, asked: { reportWithinMs } }: DoubtsOf, fromMs: number): boolean {
   return reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
 }

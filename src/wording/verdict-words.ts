@@ -7,7 +7,7 @@ import {
   writeDuration,
 } from '../base/index.js';
 import type { Timeline } from '../scenarios/index.js';
-import { openAtEnd, type Summary, type Verdict, waitingAtEnd } from '../verdict/index.js';
+import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Spans } from '../world/index.js';
 import type { Paint } from './paint.js';
 import { provedSentence, provedStanding, type Standing } from './proved-words.js';
@@ -174,19 +174,9 @@ export function verdictStanding(
 function endClause({ verdict, timeline }: Judged): string | null {
   const until = timeline.logged === null ? '' : ' (give a later end with --until)';
   if (timeline.opensAtEnd) return `the log ends just as the door opens${until}`;
-  const waiting = waitingAtEnd(verdict);
   const last = openAtEnd(verdict.openings);
-  const clauses = [
-    ...(waiting === null
-      ? []
-      : [`the alert of no. ${numberText(waiting + 1)} had not been delivered yet`]),
-    ...(last?.outcome === 'undecided'
-      ? [
-          `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}`,
-        ]
-      : []),
-  ];
-  return clauses.length === 0 ? null : `${clauses.join('; ')}${until}`;
+  if (last?.outcome !== 'undecided') return null;
+  return `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}${until}`;
 }
 
 /** How long the log knows nothing of the door. */

@@ -244,7 +244,7 @@ describe('waiting and waking', () => {
     );
     const all = draw(given);
     expect(marks(all, 'unsent')).toHaveLength(1);
-    expect(marks(all, 'm-undecided')).toHaveLength(1);
+    expect(marks(all, 'm-missed')).toHaveLength(1);
     expect(printed(all)).toContain('hollow: never delivered');
   });
 

@@ -10,8 +10,6 @@ interface OracleWish {
 interface OracleAlert {
   readonly decidedMs: number;
   readonly deliveredMs: number | null;
-  readonly droppedMs: number | null;
-  readonly forgottenMs: number | null;
 }
 
 /** The outcome of each opening, the kind of each alert, and how many leave-opens there are. */
@@ -42,8 +40,7 @@ export function judgeNaively(
     }
     if (deliveries.length > 0) return 'late';
     const isPast = deadlineMs !== null && endMs > deadlineMs;
-    const isWaiting = own.some((alert) => alert.droppedMs === null && alert.forgottenMs === null);
-    return (isOpenAtEnd || isWaiting) && !isPast ? 'undecided' : 'missed';
+    return isOpenAtEnd && !isPast ? 'undecided' : 'missed';
   });
   const kinds = trace.alerts.map((alert) => {
     const door = doors.find(({ own }) => own.includes(alert));

@@ -18,7 +18,7 @@ export const notDelivered: readonly Case[] = [
   },
   {
     name: 'an attempt that the end cuts off',
-    story: { lengthMs: 363_000, openings: [[100_000, 362_000]], reportWithinMs: 262_000 },
+    story: { lengthMs: 363_000, openings: [[100_000, 362_000]] },
     says: [
       'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off by the end of the timeline)',
     ],

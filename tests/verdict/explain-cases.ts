@@ -106,7 +106,6 @@ export const notDecided: readonly Case[] = [
     name: 'an earlier alert that is still unsent',
     story: {
       ...noNetwork,
-      reportWithinMs: 600_000,
       openings: [
         [10_000, 500_000],
         [1_000_000, 1_500_000],

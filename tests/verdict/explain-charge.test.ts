@@ -301,7 +301,7 @@ describe('the explanation of an opening of which the log knows the first part', 
       openings: [[100_000, 1_000_000]],
       networkDown: [[0, 7_200_000]],
     });
-    const wish = asked({ leaveOpenAfterMs: minuteMs, reportWithinMs: 10 * minuteMs });
+    const wish = asked({ leaveOpenAfterMs: minuteMs });
     const trace = simulate(experiment);
     expect(trace.alerts.map(({ decidedMs }) => decidedMs)).toEqual([361_200]);
     const told = [361_199, 361_200, 361_201].map((knownMs) => {

@@ -89,7 +89,6 @@ export const amongFaults: readonly Case[] = [
       openings: [[100_000, 7_100_000]],
       networkDown: [[0, 7_200_000]],
       powerLost: [[3_600_000, 3_601_000]],
-      reportWithinMs: 600_000,
     },
     says: [
       'opening 0: 2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (78 attempts failed while the network was down)',

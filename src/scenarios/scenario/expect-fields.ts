@@ -61,7 +61,7 @@ export const expectFields = section(
     missed: countField('Leave-opens never reported.'),
     unpowered: countField('Leave-opens missed while the device was off for want of charge.'),
     undecided: countField(
-      'Openings that are not reported by the end but still may be in time: still open, or with an alert that is still to be delivered.',
+      'Openings that are still open at the end, before leaveOpenAfter or before their report is due.',
     ),
     alerts: countField('Alerts decided.'),
     falseAlarms: countField('Alerts about a brief opening or a shut door.'),
