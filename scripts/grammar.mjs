@@ -37,8 +37,8 @@ const off = {
 /** Words that the checker does not know: of the trade, of the program, of standards, and names. */
 const words =
   "A4 AIC Akaike's arbitraries ASHRAE AVR bootTime C99 CC3220 CET checkInterval ci Clopper connectTime Ctrl " +
-  "derating dozewatch dozewatch's Fi FSIS Gosney Hanley HortScience I/O iCalendar IEC initialiser initialisers " +
-  "JAMA Jeffreys's js json JUnit KB kOhm Kolmogorov leaveOpenAfter Lippman lognormal longestOutage " +
+  "celsius derating dozewatch dozewatch's escalationThreshold Fi FSIS Gosney Hanley HortScience I/O iCalendar IEC initialiser initialisers " +
+  "JAMA Jeffreys's js json JUnit Kaplan KB kOhm Kolmogorov leaveOpenAfter Lippman lognormal longestOutage " +
   'lowBattery mAh MB mC misspelt Musa mV nA NDJSON Olama OPC pC piecewise recheckInterval releaseGap sanitizers ' +
   "SCXML Smirnov SMT src statechart statechart's strptime SWRA659A T0 TPS62801 tsconfig TSV UTF v5 v6 v7E W3C Wi " +
   "XState xstate XState's Çelikel latencies reportWithin selfDischarge microamperes";
