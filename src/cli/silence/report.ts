@@ -129,7 +129,7 @@ function headline(view: SilenceView, paint: Paint): string {
     const meaning = soundWords(answer);
     if (answer.soundShare >= rareFrom) return `${lead}${chance}${meaning}.`;
     const rare = paint.doubtful(
-      `But a device that works is silent for that long in ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
+      `But a device that works ${silentLikeThis(view, 'that long')} in ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
     );
     return `${lead}${chance}, by what is assumed below${meaning}. ${rare}`;
   }
@@ -212,20 +212,33 @@ function soundText(view: SilenceView): string {
   if (heartbeatsDue > 0) {
     const beats = `A device that works would have sent at least ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}`;
     const isInHeadline = isProbablySound(view) && soundShare < rareFrom;
-    return isInHeadline ? `${beats}, a dead one none.` : `${beats}: ${silentWords(soundShare)}`;
+    return isInHeadline ? `${beats}, a dead one none.` : `${beats}: ${silentWords(view)}`;
   }
   const usual =
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
       : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : `the waits from ${renewal.some} to the first alert`} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
-  return `A device that works is silent for ${forText} or longer in ${chanceText(soundShare)} of cases, and a dead one always. ${usual}.`;
+  return `A device that works ${silentLikeThis(view, `${forText} or longer`)} in ${chanceText(soundShare)} of cases, and a dead one always. ${usual}.`;
 }
 
 /** How often a device that works is as silent as this one. */
-function silentWords(share: number): string {
-  return share === 0
+function silentWords(view: SilenceView): string {
+  const { soundShare } = view.answer;
+  return soundShare === 0
     ? 'it would not be silent for that long; a dead one is.'
-    : `it is silent for that long in ${chanceText(share)} of cases, a dead one always.`;
+    : `it ${silentLikeThis(view, 'that long')} in ${chanceText(soundShare)} of cases, a dead one always.`;
+}
+
+/**
+ * Of what the share of devices that work is given: where other messages came after the last alert, alerts are missing for
+ * longer than messages, and it is of both.
+ */
+function silentLikeThis({ observed, answer }: SilenceView, messagesFor: string): string {
+  const alertsSinceMs = observed.lastAlertMs ?? observed.chargedMs;
+  if (alertsSinceMs >= answer.silentSinceMs) return `is silent for ${messagesFor}`;
+  const noAlert = `raises no alert for ${roughDurationText(observed.nowMs - alertsSinceMs)}`;
+  const beats = answer.heartbeatsDue === 0 ? '' : ' and then sends none of these heartbeats';
+  return `${noAlert}${beats}`;
 }
 
 function lowBatteryWords(
