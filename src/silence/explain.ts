@@ -70,7 +70,7 @@ export interface SilenceAnswer {
   readonly silentSinceMs: number;
   /** Most probable first; empty: with these priors the messages are impossible. */
   readonly explanations: readonly Explained[];
-  /** How often a sound device is silent for this long; one that waits for a reset, its alert lost, is not sound. */
+  /** How often a sound device raises no alert since the start, and sends none of the heartbeats due since the last message; one that waits for a reset, its alert lost, is not sound. */
   readonly soundShare: number;
   /** Silences of a sound device: half are longer, and one in 20; null: longer than the simulated years show. */
   readonly soundMiddleMs: number | null;
