@@ -76,7 +76,7 @@ export function beatsMissed(
   }
   const known = cellAt(sums.all, 0);
   if (known === 0) {
-    // So many are missing before the last message that these priors do not explain them: they say nothing of the rest.
+    // These priors do not explain the number that is missing before the last message, so those are left out for the rest.
     const missingMs = asked.missingMs.filter((atMs) => atMs > asked.heardMs);
     invariant(missingMs.length < asked.missingMs.length, 'what arrived can be', { asked });
     return beatsMissed({ ...asked, missingMs }, priors, longestOutageMs);

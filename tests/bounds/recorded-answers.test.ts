@@ -141,7 +141,7 @@ function prices(text: string): unknown {
   return boundsOf(question, inYears).remedies.map((remedy) => [remedy.price, priceClauses(remedy)]);
 }
 
-/** A proof of a few thousand states, or that there is none. */
+/** The text of a proof of a few thousand states, else what kind of answer came in its place. */
 function certificate(text: string): unknown {
   const result = certified(questionOf(watchFileOf(text)), 3_000);
   return result.kind === 'certificate' ? result.text : result.kind;

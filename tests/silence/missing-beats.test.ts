@@ -16,7 +16,7 @@ function watchFileOf(text: string) {
 
 const source = { file: 'messages.csv', line: 2, column: 1 };
 
-/** A message so many hours after the charge. */
+/** A message, by its hours after the charge. */
 function row(
   event: 'alert' | 'heartbeat' | 'low-battery',
   hours: number,

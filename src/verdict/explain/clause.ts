@@ -56,7 +56,7 @@ type NoDecision =
       readonly kind: 'quiet';
       readonly checks: number;
       readonly deliveredBeforeMs: number | null;
-      /** So many shut checks in a row would have ended the cooldown; the door was shut in between, and there were not as many. */
+      /** The number of shut checks in a row that would have ended the cooldown; the door was shut in between, for fewer checks. */
       readonly unseenShut?: number;
     }
   /** An alert decided before the opening was pending. */
