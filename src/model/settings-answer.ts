@@ -19,7 +19,7 @@ export const answer = {
       kind: 'duration',
       range: answerLimits,
       label: 'Answers silence after',
-      help: 'How long after no heartbeat has come for 1.5 heartbeat intervals (alerts do not count) somebody charges and resets it.',
+      help: 'How long after no heartbeat has come for 1.5 heartbeat intervals somebody charges and resets it. The intervals count from the last heartbeat that came, or from when somebody last reset the device or charged it empty; alerts and other messages do not count.',
     },
     charges: {
       kind: 'section',

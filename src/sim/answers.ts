@@ -52,19 +52,24 @@ export function comesMs({ alertMs, silenceMs }: Person): number {
   return Math.min(alertMs, silenceMs);
 }
 
-/** An alert of a device that holds was delivered. */
-export function answersAlert(person: Person, deliveredMs: number): void {
+/** An alert of a device that holds was delivered. Somebody who comes for it knows that no heartbeat is due before they reset it. */
+export function answersAlert(person: Person, deliveredMs: number, charge: Charged | null): void {
   const { alertAfterMs } = person.answers;
   if (alertAfterMs === null) return;
   person.alertMs = Math.min(person.alertMs, deliveredMs + alertAfterMs(deliveredMs, person.held));
   person.held += 1;
+  if (person.alertMs < Number.POSITIVE_INFINITY) hears(person, deliveredMs, charge);
 }
 
-/** A heartbeat was delivered, or the device was switched on or reset: silence counts from here, unless it was noticed before. */
+/**
+ * A heartbeat was delivered, or people switched the device on, reset it or charged it when it was empty: silence counts from here,
+ * unless it was noticed before. Where somebody is to reset it, it counts from that reset.
+ */
 export function hears(person: Person, atMs: number, charge: Charged | null): void {
   const { silence } = person.answers;
   if (silence === null || atMs >= person.noticedMs) return;
-  person.noticedMs = atMs + silence.noticedAfterMs;
+  const resetMs = person.alertMs < Number.POSITIVE_INFINITY ? person.alertMs : atMs;
+  person.noticedMs = Math.max(atMs, resetMs) + silence.noticedAfterMs;
   person.silenceMs = person.noticedMs + silence.comesAfterMs;
   if (charge !== null && silence.onlyResets !== true) charge.silenceMs = person.silenceMs;
 }

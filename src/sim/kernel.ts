@@ -182,7 +182,9 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
 /** Somebody hears of the device: by a heartbeat, or by an alert after which it waits for them. */
 function heard(run: Run, person: Person, { kind, record, effects }: Sent): void {
   if (kind === 'heartbeat') hears(person, record.endMs, run.charge);
-  else if (kind === 'alert' && (effects & effectBit.hold) !== 0) answersAlert(person, record.endMs);
+  else if (kind === 'alert' && (effects & effectBit.hold) !== 0) {
+    answersAlert(person, record.endMs, run.charge);
+  }
   setDue(run);
 }
 
@@ -250,7 +252,11 @@ function takeFault(run: Run): boolean {
   run.wakeMs = backMs;
   run.cause = isOff ? inputCode.wake['power-on'] : inputCode.wake.reset;
   while (run.faultMs <= backMs && run.faultMs < run.lengthMs) nextFault(run);
-  if (run.person !== null) hasCome(run.person, Math.min(backMs, run.lengthMs - 1), run.charge);
+  if (run.person !== null) {
+    const isCharged = isOff && run.charge?.charges.at(-1)?.atMs === backMs;
+    if (isCharged) hears(run.person, backMs, run.charge);
+    hasCome(run.person, Math.min(backMs, run.lengthMs - 1), run.charge);
+  }
   setDue(run);
   return backMs < run.lengthMs;
 }

@@ -139,8 +139,8 @@ describe('shards', () => {
     const broken = {
       'cut.json': text.slice(0, 200),
       'list.json': '[]',
-      'schema.json': text.replace('estimate-part/7', 'estimate-part/two'),
-      'zero.json': text.replace('estimate-part/7', 'estimate-part/0'),
+      'schema.json': text.replace('estimate-part/8', 'estimate-part/two'),
+      'zero.json': text.replace('estimate-part/8', 'estimate-part/0'),
       'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
       'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
       'years.json': text.replace('"to":2', '"to":3'),

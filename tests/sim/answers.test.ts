@@ -161,6 +161,83 @@ describe('silence', () => {
   });
 });
 
+describe('heartbeats of a device that somebody resets after each alert', () => {
+  const beats = { heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) };
+  const silence = { noticedAfterMs: 1.5 * dayMs, comesAfterMs: hourMs };
+  const openedAt = (fromMs: number) => [fromMs, fromMs + 20 * minuteMs] as const;
+  // Each alert comes before the heartbeat that would be due.
+  const daily = {
+    lengthMs: 10 * dayMs,
+    openings: [0, 1, 2, 3, 4, 5, 6, 7, 8].map((day) => openedAt((day + 0.6) * dayMs)),
+  };
+
+  it('are not overdue where the reset starts their interval again', () => {
+    const answers = { alertAfterMs: () => hourMs, silence, clears: true };
+    const { trace } = runOf(daily, answers, { ...beats, ...held });
+    expect(trace.alerts).toHaveLength(9);
+    expect(trace.answers.map(({ to }) => to)).toEqual(Array.from({ length: 9 }, () => 'alert'));
+  });
+
+  it('are not expected while somebody is on the way to reset it', () => {
+    const answers = { alertAfterMs: () => 3 * dayMs, silence, clears: false };
+    const world = { lengthMs: 9 * dayMs, openings: [openedAt(hourMs)] };
+    expect(runOf(world, answers, { ...beats, ...held }).trace.answers).toMatchObject([
+      { to: 'alert' },
+    ]);
+  });
+
+  it('are overdue 1.5 intervals after that reset, if none comes then', () => {
+    const answers = { alertAfterMs: () => hourMs, silence, clears: true };
+    const world = {
+      lengthMs: 3 * dayMs,
+      openings: [openedAt(0.9 * dayMs)],
+      networkDown: [[1.5 * dayMs, 3 * dayMs]] as const,
+    };
+    const { trace } = runOf(world, answers, { ...beats, ...held });
+    const [reset, visit] = trace.answers;
+    expect(reset?.to).toBe('alert');
+    expect(visit).toEqual({ atMs: (reset?.atMs ?? 0) + 1.5 * dayMs + hourMs, to: 'silence' });
+  });
+
+  it('are overdue as if no alert had come where nobody sees that alert', () => {
+    const answers = { alertAfterMs: () => Number.POSITIVE_INFINITY, silence, clears: true };
+    const world = { lengthMs: 2 * dayMs, openings: [openedAt(0.9 * dayMs)] };
+    const { trace } = runOf(world, answers, { ...beats, ...held });
+    expect(trace.answers).toEqual([{ atMs: 1.5 * dayMs + hourMs, to: 'silence' }]);
+  });
+
+  it('still bring somebody who had noticed before the alert', () => {
+    const answers = {
+      alertAfterMs: () => 30 * minuteMs,
+      silence: { ...silence, comesAfterMs: dayMs },
+      clears: true,
+    };
+    const world = {
+      lengthMs: 3 * dayMs,
+      openings: [openedAt(1.8 * dayMs)],
+      networkDown: [[0, 1.7 * dayMs]] as const,
+    };
+    const { trace } = runOf(world, answers, { ...beats, ...held });
+    expect(trace.answers.map(({ to }) => to)).toEqual(['alert', 'silence']);
+    expect(trace.answers[1]?.atMs).toBe(2.5 * dayMs);
+  });
+});
+
+it('heartbeats of a device that was charged when it was empty count from that charge', () => {
+  const supply = supplyWith(
+    '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
+  );
+  const beats = { heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) };
+  const silence = { noticedAfterMs: 1.5 * dayMs, comesAfterMs: hourMs };
+  const plain = experimentOf({ lengthMs: 25 * dayMs }, { watch: beats });
+  // Empty on day 20 and charged before somebody would notice; the heartbeat after that comes later than they would.
+  const world = { ...plain.world, chargedMs: Float64Array.of(20 * dayMs + 10 * hourMs) };
+  const charge = { supply, charging: { everyMs: null } };
+  const trace = simulate({ ...plain, world, answers: { ...nobody, silence }, charge });
+  expect(trace.flat).toEqual([{ fromMs: 20 * dayMs, toMs: 20 * dayMs + 10 * hourMs }]);
+  expect(trace.answers).toEqual([]);
+});
+
 describe('an answer by day and by night', () => {
   const delay = {
     kind: 'byNight',

@@ -15,7 +15,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 7;
+const partVersion = 8;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
