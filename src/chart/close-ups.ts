@@ -183,12 +183,12 @@ function storyOf(
   const { trace, verdict, lengthMs } = scene;
   const first = alerts[0] === undefined ? undefined : trace.alerts[alerts[0]];
   const led = first === undefined ? lengthMs : memoryStartMs(scene, first.decidedMs);
-  const told = first === undefined ? 0 : settledMs(first, lengthMs);
-  if (opening === null) return { fromMs: led, storyMs: told, endMs: told };
+  const settled = first === undefined ? 0 : settledMs(first, lengthMs);
+  if (opening === null) return { fromMs: led, storyMs: settled, endMs: settled };
   const judged = verdict.openings.at(opening);
   const shutMs = endOf(judged);
-  const storyMs = judged.outcome === 'missed' ? Math.max(told, shutMs) : told || shutMs;
-  return { fromMs: Math.min(judged.fromMs, led), storyMs, endMs: Math.max(told, shutMs) };
+  const storyMs = judged.outcome === 'missed' ? Math.max(settled, shutMs) : settled || shutMs;
+  return { fromMs: Math.min(judged.fromMs, led), storyMs, endMs: Math.max(settled, shutMs) };
 }
 
 /** The first of the open checks that were in memory when an alert was decided. */

@@ -302,8 +302,8 @@ function flagsOf(name: YearlyName, { estimate, yearsByCount }: EstimateInput): r
     words: `9 years of 10 have at most ${numberText(ninth)}`,
     look: 'soft',
   };
-  const isTold = rate.count > 0 && estimate.years >= 10;
-  return [{ ms: rate.perYear, words, look: 'strong' }, ...(isTold ? [ofTen] : [])];
+  const isShown = rate.count > 0 && estimate.years >= 10;
+  return [{ ms: rate.perYear, words, look: 'strong' }, ...(isShown ? [ofTen] : [])];
 }
 
 function countReached(years: YearsByCount, wanted: number): number {

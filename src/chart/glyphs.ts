@@ -1,4 +1,4 @@
-// The shapes of marks, as paths around a centre. Each kind can be told from the others without its colour.
+// The shapes of marks, as paths around a centre. Each kind can be distinguished from the others without its colour.
 import { px } from './numbers.js';
 
 /** A shape of radius `r` around a point. */

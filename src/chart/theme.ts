@@ -1,5 +1,5 @@
 // Colours and type. Grey is the door going about its day, blue is what was reported, indigo what the device knows;
-// red and magenta are kept for what must leap to the eye. Nothing is told by colour alone: each kind has a shape or
+// red and magenta are kept for what must leap to the eye. Nothing is shown by colour alone: each kind has a shape or
 // a pattern too. Text stands at 4.5:1 or better against what is behind it, marks at 3:1.
 
 /** `page`: colours are variables of the page that the picture stands in. */

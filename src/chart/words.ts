@@ -56,17 +56,17 @@ export function reportWords(outcome: JudgedOpening['outcome']): string {
   return outcome === 'brief' ? 'false alarm' : 'reported';
 }
 
-/** What a pointer on an alert tells. */
+/** What a pointer on an alert shows. */
 export function alertTitle(scene: Scene, alert: JudgedAlert): string {
   const { kind, decidedMs, deliveredMs } = alert;
-  const told =
+  const delivery =
     deliveredMs === null
       ? 'never delivered'
       : `delivered ${roundedDurationText(deliveredMs - decidedMs)} later`;
-  return `${alertNames[kind]}: decided ${stampText(scene.calendar, decidedMs)}, ${told}`;
+  return `${alertNames[kind]}: decided ${stampText(scene.calendar, decidedMs)}, ${delivery}`;
 }
 
-/** What a pointer on a low-battery message tells. */
+/** What a pointer on a low-battery message shows. */
 export function lowBatteryTitle({ calendar }: Scene, deliveredMs: number): string {
   return `Low-battery message delivered: ${stampText(calendar, deliveredMs)}`;
 }

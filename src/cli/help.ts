@@ -1,6 +1,6 @@
 // How `--help` is laid out: on about a screen, with the options that few people need named only; `--help-all` explains each.
 import type { Command, CommandUnknownOpts, Help, Option } from '@commander-js/extra-typings';
-import { wrapped } from './layout/tell.js';
+import { wrapped } from './layout/print.js';
 
 export const fullHelp = '--help-all';
 

@@ -10,7 +10,7 @@ import { fullHelp, helpLayout } from './help.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './layout/caution.js';
 import { asRun, programName } from './layout/command-line.js';
-import { wrapped } from './layout/tell.js';
+import { wrapped } from './layout/print.js';
 
 export const { version } = packageJson;
 

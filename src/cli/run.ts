@@ -11,7 +11,7 @@ const mostDiagnostics = 10;
 
 /**
  * Runs dozewatch with its arguments (without `node` and the script). Everything it does to the world goes through
- * `io` and the files it is told to write; it never exits the process and never throws for what the user gave it.
+ * `io` and the files named by its options; it never exits the process and never throws for what the user gave it.
  */
 export async function run(args: readonly string[], given: Io): Promise<ExitStatus> {
   const io = withWaiting(given);

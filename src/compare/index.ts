@@ -1,5 +1,5 @@
 // Compare: a log of the real device against its watch and its door. How wrong its clock runs, which checks never
-// happened, what it read wrongly, and where it told its owner something else than the machine would have. It refuses to
+// happened, what it read wrongly, and where it reported something else than the machine would have. It refuses to
 // read files, and to guess what the device thought.
 export type { ClockEstimate } from './clock.js';
 export {

@@ -92,12 +92,12 @@ function inputWords(codes: readonly number[], among: readonly number[]): string 
     [inputCode.checkHeartbeatDue, 'heartbeat due', 'no heartbeat due'],
     [inputCode.checkLowBatteryDue, 'low battery to report', 'no low battery to report'],
   ] as const;
-  const told = facts.map(([bit, yes, no]) => {
+  const differing = facts.map(([bit, yes, no]) => {
     // What always is so, or never, need not be said; nor what makes no difference.
     const fact = sharedFact(codes, bit);
     return fact === null || sharedFact(among, bit) !== null ? null : fact ? yes : no;
   });
-  return [reads, ...told.filter((words) => words !== null)].join(', ');
+  return [reads, ...differing.filter((words) => words !== null)].join(', ');
 }
 
 /** What all the checks among the inputs say of a fact; null: not all the same. */

@@ -95,8 +95,10 @@ export function outlineOf({ table, watch }: Program): Outline {
   const states = kinds.flatMap((kind): OutlineState[] => {
     const steps = found.get(kind);
     if (steps === undefined) return [];
-    const told = steps.map((step) => withShutRun(step, steps));
-    return [{ kind, title: titleOf(kind), note: noteOf(kind, watch), steps: joined(kind, told) }];
+    const distinct = steps.map((step) => withShutRun(step, steps));
+    return [
+      { kind, title: titleOf(kind), note: noteOf(kind, watch), steps: joined(kind, distinct) },
+    ];
   });
   return { states, always: alwaysWords(watch) };
 }

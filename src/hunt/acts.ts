@@ -5,7 +5,7 @@ import { mostInSeries } from '../model/index.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 import type { Act, FaultAct } from './stroke.js';
-import { shares, telling, warningMsOf } from './waits.js';
+import { criticalLengthsMs, shares, warningMsOf } from './waits.js';
 
 /** Faults in one visit. */
 const mostInVisit = 2;
@@ -95,10 +95,10 @@ export function lasting(longestMs: number): fc.Arbitrary<number> {
 export function acts(question: HuntQuestion): fc.Arbitrary<Act> {
   const { adversity, watch, timing } = question;
   const { checkMs } = rhythmOf(watch, timing);
-  const telltale = (longestMs: number): fc.Arbitrary<number> =>
+  const nearCritical = (longestMs: number): fc.Arbitrary<number> =>
     fc
       .oneof(
-        { weight: 3, arbitrary: fc.constantFrom(...telling(question)) },
+        { weight: 3, arbitrary: fc.constantFrom(...criticalLengthsMs(question)) },
         { weight: 1, arbitrary: fc.integer({ min: 1, max: Math.max(1, longestMs) }) },
       )
       .map((ms) => Math.min(Math.max(1, ms), Math.max(1, longestMs)));
@@ -111,20 +111,23 @@ export function acts(question: HuntQuestion): fc.Arbitrary<Act> {
     { weight: adversity.resets > 0 ? 2 : 0, arbitrary: plain('reset') },
     {
       weight: adversity.outages > 0 ? 2 : 0,
-      arbitrary: telltale(adversity.longestOutageMs).map(
+      arbitrary: nearCritical(adversity.longestOutageMs).map(
         (forMs): Act => ({ kind: 'outage', forMs }),
       ),
     },
     {
       weight: adversity.powerLosses > 0 ? 2 : 0,
-      arbitrary: telltale(adversity.longestPowerLossMs).map(
+      arbitrary: nearCritical(adversity.longestPowerLossMs).map(
         (forMs): Act => ({ kind: 'powerCut', forMs }),
       ),
     },
     {
       weight: adversity.misreads > 0 ? 2 : 0,
       arbitrary: fc
-        .tuple(telltale(adversity.longestChatterMs), fc.constantFrom('shut', 'shut', 'at random'))
+        .tuple(
+          nearCritical(adversity.longestChatterMs),
+          fc.constantFrom('shut', 'shut', 'at random'),
+        )
         .map(([forMs, reads]): Act => ({ kind: 'misread', forMs, reads })),
     },
   );

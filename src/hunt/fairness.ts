@@ -61,7 +61,7 @@ export function mayBeSent(ran: Ran, [fromMs, untilMs]: Span): boolean {
   );
 }
 
-/** Whether the device had a chance to see that an opening is a leave-open, and to tell of it. */
+/** Whether the device had a chance to see that an opening is a leave-open, and to report it. */
 export function hadAChance(ran: Ran, [fromMs, toMs]: Span): boolean {
   const { leaveOpenAfterMs } = ran.question.judge;
   return between(ran.world.powerLost, ran.world.lengthMs).some(([onMs, offMs]) => {

@@ -1,4 +1,4 @@
-// Strokes that belong together, told as a small story: faults while an alert is pending, around a send, within a cooldown or in a long
+// Strokes that belong together as a small story: faults while an alert is pending, around a send, within a cooldown or in a long
 // opening, and a row of brief visits. Single strokes come to such combinations too seldom. Each begins and ends with the door shut.
 import fc from 'fast-check';
 import { dayMs, hourMs, minuteMs } from '../base/index.js';
@@ -9,12 +9,12 @@ import { rhythmOf } from './rhythm.js';
 import type { Act, FaultAct, Stroke, Wait } from './stroke.js';
 import { logShare } from './turns.js';
 import {
+  criticalLengthsMs,
   lengthWaits,
   logLengths,
   moments,
   near,
   shares,
-  telling,
   turnWaits,
   warningMsOf,
 } from './waits.js';
@@ -55,7 +55,7 @@ function endings(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
   const { alertCooldownMs } = question.watch;
   const length = fc.oneof(
     lengthWaits([leaveOpenAfterMs, leaveOpenAfterMs + alertCooldownMs]),
-    fc.constantFrom(...telling(question)).map((ms): Wait => ({ kind: 'length', ms })),
+    fc.constantFrom(...criticalLengthsMs(question)).map((ms): Wait => ({ kind: 'length', ms })),
   );
   return fc.tuple(length, fc.option(moments(question), { freq: 2 })).map(([wait, moment]) =>
     moment === null

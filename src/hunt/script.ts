@@ -1,4 +1,4 @@
-// What is done to a watch, told by what the device is about to do: open just after its second check from now, cut the
+// What is done to a watch, timed by what the device is about to do: open just after its second check from now, cut the
 // power while it boots. Scripts are drawn and shrunk; staging one turns it into instants.
 
 import fc from 'fast-check';

@@ -77,7 +77,7 @@ export function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
   const nearby = nearAPart(question);
   const moment = moments(question);
   const length = fc
-    .tuple(fc.constantFrom(...telling(question)), nearby)
+    .tuple(fc.constantFrom(...criticalLengthsMs(question)), nearby)
     .map(([ms, byMs]): Wait => ({ kind: 'length', ms: Math.max(1, ms + byMs) }));
   const cooldown = nearby.map((byMs): Wait => ({ kind: 'cooldown', byMs: byMs - bootMs }));
   const hasCooldown = question.watch.alertCooldownMs > 0;
@@ -102,7 +102,12 @@ export function warningMsOf({ watch, timing }: Pick<HuntQuestion, 'watch' | 'tim
 }
 
 /** Lengths at which something changes for the device or for its owner, ascending. */
-export function telling({ watch, timing, judge, lengthMs }: HuntQuestion): readonly number[] {
+export function criticalLengthsMs({
+  watch,
+  timing,
+  judge,
+  lengthMs,
+}: HuntQuestion): readonly number[] {
   const { checkMs, recheckMs, retryMs, bootMs, connectMs } = rhythmOf(watch, timing);
   const { alertCooldownMs, heartbeatIntervalMs, retryAttempts } = watch;
   const warningMs = warningMsOf({ watch, timing });

@@ -149,8 +149,8 @@ function strangeHint(machine: AnyStateMachine, effects: readonly DeviceEffect[])
 
 function whereText({ snapshot }: OtherState, input: DeviceInput): string {
   const { type, ...facts } = watchEvent(input);
-  const told = Object.entries(facts).map(([name, value]) => `${name}: ${String(value)}`);
-  const event = told.length === 0 ? type : `${type} (${told.join(', ')})`;
+  const factTexts = Object.entries(facts).map(([name, value]) => `${name}: ${String(value)}`);
+  const event = factTexts.length === 0 ? type : `${type} (${factTexts.join(', ')})`;
   return `at ${event} in ${JSON.stringify(valueOf(snapshot))}`;
 }
 

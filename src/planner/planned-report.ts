@@ -42,14 +42,14 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
   const { timeline } = scene;
   const { file, name } = timeline;
   const watchName = watchNameOf(state);
-  const run = toldRun(timeline, plan, watchName);
+  const run = pageRun(timeline, plan, watchName);
   const { version, caution, script } = page;
   const zone = (state.source.zone ?? '').trim();
   return reportHtml({
     title: plain(name),
     watchFile,
     watchName,
-    timelines: [run.told],
+    timelines: [run.timeline],
     bar: plan.bar === null ? null : reportBar(plan.bar),
     bounds: boundsIn(question, watchFile, watchName),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
@@ -85,7 +85,7 @@ function planFromFiles(state: PlannerState): Plan | null {
   return again.ok ? again.plan : null;
 }
 
-function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watchName: string) {
+function pageRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watchName: string) {
   const { program } = question;
   const { world, expect, logged } = timeline;
   const experiment = experimentOf(timeline, { program, watchFile });
@@ -113,7 +113,7 @@ function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watc
     proved,
     phases: every === null ? null : { every, areJudged: true },
   };
-  return { told: reportTimeline(view, trace), use };
+  return { timeline: reportTimeline(view, trace), use };
 }
 
 function boundsIn(

@@ -65,7 +65,7 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .results h2{margin-bottom:6px}
 .results h2.own{text-transform:none;letter-spacing:0;font-size:17px}
 .results ul{font-size:14px}
-.live-told{min-height:3.1em}
+.live-words{min-height:3.1em}
 .wide>svg{min-width:320px}
 .sheet-button{display:none}
 .sheet{display:contents}
@@ -122,7 +122,7 @@ input[type=range]{height:28px}
 .bench{display:block}
 .in-sight{position:static}
 .readings,header,.results{padding-left:0;padding-right:0}
-.live-tools,.live-told{display:none}
+.live-tools,.live-words{display:none}
 }
 `;
 

@@ -84,14 +84,14 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
     if (outcome !== 'missed' && outcome !== 'late') return [];
     const from = moments(fromMs);
     const until = toMs === null ? 'the end' : timeAfter(moments(toMs), from);
-    const told =
+    const words =
       delayMs === null ? '' : `, reported after ${roundedDurationText(delayMs, 'at most')}`;
     const note = timeline.notes.get(index);
     const noted = note === undefined ? '' : ` (${plain(note)})`;
     const finding: ReportFinding = {
       kind: outcome,
       when: `${dayAndTime(from)} to ${until}`,
-      what: `open for ${roundedDurationText(durationMs)}${told}${noted}`,
+      what: `open for ${roundedDurationText(durationMs)}${words}${noted}`,
       why: why.get(`opening ${index}`) ?? null,
     };
     return [{ atMs: fromMs, finding }];

@@ -53,7 +53,7 @@ button:disabled{opacity:.55;cursor:default}
 .live-row[aria-expanded=true]{border-bottom:2px solid var(--dw-ink)}
 .live-opened{border:2px solid var(--dw-ink);border-top:0;padding:10px 12px 6px;margin-bottom:6px}
 .live-hint{color:var(--dw-late)}
-.live-told{min-height:4.7em;margin:8px 0 0;font-size:14px;border-left:3px solid var(--dw-known);padding:2px 0 2px 12px;max-width:none}
+.live-words{min-height:4.7em;margin:8px 0 0;font-size:14px;border-left:3px solid var(--dw-known);padding:2px 0 2px 12px;max-width:none}
 .live-cursor{stroke:var(--dw-known);stroke-width:1.4;fill:none;pointer-events:none}
 .live-drawn{fill:var(--dw-known);fill-opacity:.25;stroke:var(--dw-known)}
 footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font-size:13px;color:var(--dw-soft)}

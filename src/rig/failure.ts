@@ -98,12 +98,12 @@ export function failureOf(code: number, atMs: number, detail: number): Failure |
 
 /**
  * What went wrong before the first wake: null: nothing is known of it.
- * @param told the host's number of it, and the detail.
+ * @param reported the host's number of it, and the detail.
  */
 export function earlyFailure(
-  told: { readonly code: number; readonly detail: number } | null,
+  reported: { readonly code: number; readonly detail: number } | null,
 ): Failure {
-  const failure = told === null ? undefined : failureOf(told.code, 0, told.detail);
+  const failure = reported === null ? undefined : failureOf(reported.code, 0, reported.detail);
   if (failure === undefined) {
     const what = 'it ended the rig before its first wake, while its variables were set up';
     return { kind: 'broke-the-rig', atMs: 0, what };

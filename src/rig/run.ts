@@ -123,8 +123,8 @@ function negligence(totals: RigTotals, { lengthMs }: World): Failure | null {
 /** Whether the host can have written such an end: with the wakes that it reported, and some where the device has power. */
 function isTrue({ wakes, offMs }: RigTotals, reply: Reply, { lengthMs }: World): boolean {
   const counted = wakes['power-on'] + wakes.reset + wakes.timer + wakes.contact;
-  const told = reply.wakes.length;
-  return (counted > 0 || offMs >= lengthMs) && (told === 0 || told === counted);
+  const reported = reply.wakes.length;
+  return (counted > 0 || offMs >= lengthMs) && (reported === 0 || reported === counted);
 }
 
 interface OpenAlert {

@@ -85,7 +85,7 @@ describe('a report in a browser', () => {
     const frame = page.locator('.live-frame');
     await frame.focus();
     await page.keyboard.press('.');
-    const told = page.locator('.live-told');
+    const told = page.locator('.live-words');
     expect(await told.innerText()).toMatch(/Check at .*the contact reads/u);
     await page.keyboard.press('n');
     expect(await told.innerText()).toMatch(/Why: |decided|opening/iu);

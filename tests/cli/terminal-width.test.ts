@@ -1,6 +1,6 @@
 // Words in the width of the terminal. What is to be copied whole, tables and pictures of characters stay as they are.
 import { describe, expect, it } from 'vitest';
-import { wrapped } from '../../src/cli/layout/tell.js';
+import { wrapped } from '../../src/cli/layout/print.js';
 import { ownFolder, runHere } from './run-here.js';
 
 const files = {

@@ -208,7 +208,7 @@ function agree(found: DetectionBounds, proved: CertifiedBounds): boolean {
   );
 }
 
-/** What courses are told by. */
+/** What a course is followed by. */
 interface Telling {
   readonly question: BoundsQuestion;
   readonly rules: Rules;

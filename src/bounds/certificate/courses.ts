@@ -1,4 +1,4 @@
-// The courses in which the search reached its bounds, told once more by the checker's rules: which of all that can come
+// The courses in which the search reached its bounds, followed once more by the checker's rules: which of all that can come
 // next comes each time, and after how long.
 
 import { InvariantError, pushAll } from '../../base/index.js';
@@ -35,7 +35,7 @@ export function courseTo(
 ): CertifiedCourse | null {
   try {
     const seek = on.goal.task.seek === 'latest' ? 'greatest' : 'least';
-    return told(on.rules, courseOf(modelOf(question), found, seek), on.goal);
+    return certifiedOf(on.rules, courseOf(modelOf(question), found, seek), on.goal);
   } catch (error) {
     if (error instanceof InvariantError) return null;
     throw error;
@@ -58,7 +58,7 @@ interface Lesson {
 }
 
 /** Depth first: what the device does not see, the door's place and which outage it is, may have to be tried. */
-function told(
+function certifiedOf(
   rules: Rules,
   course: Course,
   { task, event, afterMs }: Goal,

@@ -60,14 +60,14 @@ function openingFindings(scene: Scene): readonly AlignedFinding[] {
       )
       .toSorted((a, b) => size(b.opening) - size(a.opening))
       .map(({ index, opening }): AlignedFinding => {
-        const toldMs = opening.delayMs === null ? 0 : opening.fromMs + opening.delayMs;
+        const reportedMs = opening.delayMs === null ? 0 : opening.fromMs + opening.delayMs;
         const why = scene.explained.get(`opening ${index}`);
         return {
           kind,
           opening: index,
           alert: null,
           zeroMs: opening.fromMs,
-          endMs: Math.max(endOf(opening), toldMs),
+          endMs: Math.max(endOf(opening), reportedMs),
           cause: why?.cause ?? null,
           sentence: why?.sentence ?? null,
         };

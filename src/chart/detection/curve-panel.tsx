@@ -14,7 +14,7 @@ import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
 import { type CurvePoint, pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
-import { isCalm, toldAtLeaveOpen } from './words.js';
+import { isCalm, reportedAtLeaveOpen } from './words.js';
 
 const plotPx = 210;
 const bandRowPx = 20;
@@ -85,12 +85,12 @@ function flagsOf(scene: DetectionScene): readonly Flag[] {
   const { bounds, watchFile, toMs } = scene;
   const { leaveOpenAfterMs, quietUpToMs } = watchFile.judge;
   const { atRest, anyState } = bounds.alwaysReportedFromMs;
-  const told = toldAtLeaveOpen(scene);
+  const reported = reportedAtLeaveOpen(scene);
   const flags: Flag[] = [
     {
       ms: leaveOpenAfterMs,
-      words: `left open from ${durationText(leaveOpenAfterMs)} (reported: ${told.words})`,
-      look: told.sure ? 'strong' : 'missed',
+      words: `left open from ${durationText(leaveOpenAfterMs)} (reported: ${reported.words})`,
+      look: reported.sure ? 'strong' : 'missed',
     },
   ];
   if (quietUpToMs !== null) {
@@ -185,11 +185,11 @@ function Areas({ plot, band }: { readonly plot: Plot; readonly band: Band | null
   const { scene } = plot;
   const { detectionCurve, detectionCurveMost } = scene.bounds;
   const leaveOpenMs = scene.watchFile.judge.leaveOpenAfterMs;
-  const told = pieceOf(detectionCurve, leaveOpenMs, scene.toMs);
+  const reported = pieceOf(detectionCurve, leaveOpenMs, scene.toMs);
   // With faults the curve promises nothing before the end of the grey band.
   const sureMs = isCalm(scene) ? leaveOpenMs : Math.max(leaveOpenMs, band?.toMs ?? leaveOpenMs);
   const alarmed = pieceOf(detectionCurveMost ?? detectionCurve, 0, leaveOpenMs);
-  const lacking = told.some(({ share }) => share < 1);
+  const lacking = reported.some(({ share }) => share < 1);
   const alarming = alarmed.some(({ share }) => share > 0);
   const from = durationText(leaveOpenMs);
   return (
@@ -204,7 +204,7 @@ function Areas({ plot, band }: { readonly plot: Plot; readonly band: Band | null
       {lacking ? (
         <Shape
           class="dw-missed"
-          d={area(plot, told, 1)}
+          d={area(plot, reported, 1)}
           title={`Leave-opens that are missed: ${from} or longer, and no alert`}
         />
       ) : null}

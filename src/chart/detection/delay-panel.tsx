@@ -1,5 +1,5 @@
 // The detection latency of a door that stays open: the share of openings in each stretch of
-// time. With times that vary within ranges nobody says how often; then the least and the most that are told by then.
+// time. With times that vary within ranges no chance is known; then the least and the most that are reported by then.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import {

@@ -17,7 +17,7 @@ import type { Theme } from '../theme.js';
 import { bandOf, curvePanel, isSameCurve } from './curve-panel.js';
 import { delayPanel } from './delay-panel.js';
 import type { DetectionScene } from './scene.js';
-import { describe, isCalm, toldAtLeaveOpen } from './words.js';
+import { describe, isCalm, reportedAtLeaveOpen } from './words.js';
 
 export interface DetectionPageSettings {
   readonly title: string;
@@ -71,7 +71,7 @@ function figuresOf(scene: DetectionScene): readonly Figure[] {
   const { bounds, watchFile } = scene;
   const { leaveOpenAfterMs, reportWithinMs } = watchFile.judge;
   const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = bounds;
-  const told = toldAtLeaveOpen(scene);
+  const reported = reportedAtLeaveOpen(scene);
   const worst = worstDelayMs.atRest;
   const late = reportWithinMs !== null && (worst === null || worst > reportWithinMs);
   const plain = (name: string, value: string): Figure => ({
@@ -87,9 +87,9 @@ function figuresOf(scene: DetectionScene): readonly Figure[] {
     {
       ...plain(
         `reported, at ${durationText(leaveOpenAfterMs)} open`,
-        told.words.replace(/^at least /u, '≥ '),
+        reported.words.replace(/^at least /u, '≥ '),
       ),
-      alarm: told.sure ? null : 'missed',
+      alarm: reported.sure ? null : 'missed',
     },
     plain('sure from', time(alwaysReportedFromMs.atRest, 'at most', 'never')),
     plain('quiet up to', time(neverAlarmedUpToMs, 'at least', 'any length')),

@@ -3,14 +3,14 @@ import { durationText, percentText, roundedDurationText } from '../../base/index
 import { valueAt } from '../../bounds/index.js';
 import type { DetectionScene } from './scene.js';
 
-export interface Told {
+export interface ReportedShare {
   /** `66.2 %`, `at least 94 %`; `not sure` where only the environment stands in the way. */
   readonly words: string;
   readonly sure: boolean;
 }
 
 /** How sure the alert is, for an opening as long as a leave-open at least is. */
-export function toldAtLeaveOpen({ bounds, watchFile }: DetectionScene): Told {
+export function reportedAtLeaveOpen({ bounds, watchFile }: DetectionScene): ReportedShare {
   const share = valueAt(bounds.detectionCurve, watchFile.judge.leaveOpenAfterMs);
   const least = bounds.detectionCurveMost === null ? '' : 'at least ';
   if (share < 1) return { words: `${least}${percentText(share, 'down')}`, sure: false };

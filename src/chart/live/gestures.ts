@@ -11,7 +11,7 @@ interface Ground {
   /** Milliseconds a pixel. */
   readonly perPx: number;
   readonly setView: (view: Window) => void;
-  readonly tell: (atMs: number) => void;
+  readonly describe: (atMs: number) => void;
   readonly onDraw: ((span: Window) => void) | undefined;
 }
 
@@ -21,7 +21,7 @@ interface Pressed {
 }
 
 export function useGestures(ground: Ground) {
-  const { frame, view, lengthMs, perPx, setView, tell, onDraw } = ground;
+  const { frame, view, lengthMs, perPx, setView, describe, onDraw } = ground;
   const [drawn, setDrawn] = useState<Window | null>(null);
   const pressed = useRef<Pressed | null>(null);
   const latest = useRef(ground);
@@ -39,7 +39,7 @@ export function useGestures(ground: Ground) {
   const onPointerMove = (event: PointerEvent): void => {
     const px = pxOf(event);
     const start = pressed.current;
-    if (start === null) tell(atOf(px));
+    if (start === null) describe(atOf(px));
     else if (onDraw !== undefined && !event.shiftKey) {
       const [from, to] = [atOf(start.startPx), atOf(px)].sort((a, b) => a - b);
       if (from !== undefined && to !== undefined) setDrawn({ fromMs: from, toMs: to });

@@ -1,7 +1,7 @@
 // What each key does on a live timeline.
 import type { Window } from '../facts/window.js';
 import type { Scene } from '../scene.js';
-import { nextCheckMs, type Told, tellAt } from './tell.js';
+import { type Description, describeAt, nextCheckMs } from './describe.js';
 import { panned, zoomed } from './view.js';
 
 export const keyWords =
@@ -11,9 +11,9 @@ interface Ground {
   readonly view: Window;
   readonly lengthMs: number;
   readonly scene: Scene;
-  readonly told: Told | null;
+  readonly described: Description | null;
   readonly setView: (view: Window) => void;
-  readonly setTold: (told: Told) => void;
+  readonly setDescribed: (described: Description) => void;
   readonly goTo: (step: 1 | -1) => void;
 }
 
@@ -25,17 +25,17 @@ export function keyAction(
   { key, shiftKey }: Pick<KeyboardEvent, 'key' | 'shiftKey'>,
   on: Ground,
 ): boolean {
-  const { view, lengthMs, scene, told, setView, setTold, goTo } = on;
+  const { view, lengthMs, scene, described, setView, setDescribed, goTo } = on;
   const span = view.toMs - view.fromMs;
-  const aboutMs = told === null ? (view.fromMs + view.toMs) / 2 : told.atMs;
+  const aboutMs = described === null ? (view.fromMs + view.toMs) / 2 : described.atMs;
   const look = (atMs: number): void => {
-    setTold(tellAt(scene, atMs, 0));
+    setDescribed(describeAt(scene, atMs, 0));
     if (atMs < view.fromMs || atMs >= view.toMs) {
       setView(panned(view, atMs - span / 2 - view.fromMs, lengthMs));
     }
   };
   const toCheck = (forward: boolean): void => {
-    const atMs = nextCheckMs(scene, told?.atMs ?? view.fromMs, forward);
+    const atMs = nextCheckMs(scene, described?.atMs ?? view.fromMs, forward);
     if (atMs !== null) look(atMs);
   };
   const move = (direction: 1 | -1): void => {

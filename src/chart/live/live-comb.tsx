@@ -23,7 +23,7 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
   const frame = useRef<HTMLDivElement>(null);
   const widthPx = useWidth(frame);
   const [step, setStep] = useState(Math.round(0.6 * steps));
-  // Steps of a finger are not told as those of a mouse are in every browser.
+  // Steps of a finger are not described as those of a mouse are in every browser.
   const heldX = useRef(0);
   const share = step / steps;
   const inside = insideMs(comb);

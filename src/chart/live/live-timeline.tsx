@@ -12,11 +12,11 @@ import { legend } from '../page/legend.js';
 import { notableOpenings, type Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
+import { type Description, describeAt } from './describe.js';
 import { withFewShapes } from './few-shapes.js';
 import { useGestures } from './gestures.js';
 import { keyAction, keyWords } from './keys.js';
 import { penWords, usePen } from './pen.js';
-import { type Told, tellAt } from './tell.js';
 import { useWidth } from './use-width.js';
 import { around, zoomed } from './view.js';
 
@@ -47,23 +47,23 @@ export function LiveTimeline(props: LiveProps): VNode {
   const frame = useRef<HTMLDivElement>(null);
   const widthPx = useWidth(frame);
   const [view, setView] = useState<Window>(start);
-  const [told, setTold] = useState<Told | null>(null);
+  const [described, setDescribed] = useState<Description | null>(null);
   useEffect(() => setView(start), [lengthMs, start.fromMs, start.toMs]);
   const plotPx = Math.max(1, widthPx - laneNamesPx);
   const perPx = (view.toMs - view.fromMs) / plotPx;
-  const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
-  const pen = usePen(told?.atMs ?? Math.round((view.fromMs + view.toMs) / 2), onDraw);
-  const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
+  const describe = (atMs: number): void => setDescribed(describeAt(scene, atMs, perPx * reachPx));
+  const pen = usePen(described?.atMs ?? Math.round((view.fromMs + view.toMs) / 2), onDraw);
+  const gestures = useGestures({ frame, view, lengthMs, perPx, setView, describe, onDraw });
   const { alerts } = scene.verdict;
   const goTo = (step: 1 | -1): void => {
     const next = findingFrom(scene, view, step);
     if (next === undefined) return;
     setView(around(next, lengthMs));
-    setTold(tellAt(scene, next.startMs, 0));
+    setDescribed(describeAt(scene, next.startMs, 0));
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const on = { view, lengthMs, scene, told, setView, setTold, goTo };
+    const on = { view, lengthMs, scene, described, setView, setDescribed, goTo };
     const done = keyAction(event, on) || (onDraw !== undefined && pen.onKey(event.key));
     if (done) event.preventDefault();
   };
@@ -93,13 +93,13 @@ export function LiveTimeline(props: LiveProps): VNode {
           view={view}
           widthPx={widthPx}
           drawn={gestures.drawn ?? pen.drawn}
-          at={told?.atMs}
+          at={described?.atMs}
         />
       </div>
-      <p class="live-told" aria-live="polite">
-        {told === null
+      <p class="live-words" aria-live="polite">
+        {described === null
           ? 'Point at a check, an alert or an opening, or press the . key.'
-          : told.sentences.join(' ')}
+          : described.sentences.join(' ')}
       </p>
     </div>
   );

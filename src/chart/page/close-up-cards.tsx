@@ -188,11 +188,11 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
   }
   const { fromMs, durationMs, delayMs, toMs, outcome } = verdict.openings.at(opening);
   const open = `open ${toMs === null ? 'at least ' : ''}${roundedDurationText(durationMs, 'at least')}`;
-  const told =
+  const reported =
     delayMs === null
       ? []
       : [`${reportWords(outcome)} after ${roundedDurationText(delayMs, 'at most')}`];
-  return [stampText(calendar, fromMs), open, ...told];
+  return [stampText(calendar, fromMs), open, ...reported];
 }
 
 /** What is not shown close up, counted in words; empty when everything is. */

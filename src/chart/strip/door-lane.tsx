@@ -24,7 +24,7 @@ const fullGapUm = 60_000;
 
 /** A stretch of an opening with one gap. */
 interface GapStretch extends Window {
-  /** Null: not told, or wide open. */
+  /** Null: not given, or wide open. */
   readonly gapUm: number | null;
 }
 

@@ -26,7 +26,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { supplyOf } from '../inputs/supply-of.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem, valueOf } from '../problem.js';
 import { batteryJson } from './json.js';
@@ -72,8 +72,8 @@ export async function battery(
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
     const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-    await tell(io, batteryReport(answer, watch, style));
-    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
+    await print(io, batteryReport(answer, watch, style));
+    if (options.chart !== undefined) await print(io, `\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
 }

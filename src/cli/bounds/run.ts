@@ -14,7 +14,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { loadProfile } from '../inputs/usage-of.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem } from '../problem.js';
 import type { BoundsJsonInput } from './json.js';
 import type { BoundsOptions } from './options.js';
@@ -321,15 +321,15 @@ async function report(
     view !== undefined && views.length === 1
       ? (await import('./report.js')).boundsReport(view, columns, paint)
       : (await import('./comparison.js')).boundsComparison(views, columns, paint);
-  for (const piece of pieces) await tell(io, piece);
-  if (views.length > 1) await tell(io, changeLine(answers, options));
-  if (written !== null) await tell(io, witnessesText(written));
+  for (const piece of pieces) await print(io, piece);
+  if (views.length > 1) await print(io, changeLine(answers, options));
+  if (written !== null) await print(io, witnessesText(written));
   if (certified?.kind === 'written') {
     const [{ watch, overrides } = { watch: null, overrides: [] }] = answers;
-    await tell(io, `\nCertificate: ${certified.words}\n${checkText(watch, overrides, options)}`);
+    await print(io, `\nCertificate: ${certified.words}\n${checkText(watch, overrides, options)}`);
   }
-  if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
-  if (options.sheet !== undefined) await tell(io, `\nData sheet: ${plain(options.sheet)}\n`);
+  if (options.chart !== undefined) await print(io, `\nPicture: ${plain(options.chart)}\n`);
+  if (options.sheet !== undefined) await print(io, `\nData sheet: ${plain(options.sheet)}\n`);
 }
 
 /** How to see what to change in the first of several watches that does not meet all that is required; empty: each does. */

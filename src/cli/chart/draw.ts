@@ -63,7 +63,7 @@ export async function draw(
   on: { readonly watch: LoadedWatch; readonly look: Look; readonly io: Io },
 ): Promise<void> {
   const { watch, look, io } = on;
-  // A name that cannot be drawn to is told before anything is run.
+  // A name that cannot be drawn to is refused before anything is run.
   const format = drawnFormat(file, look);
   if (format === 'html') {
     refusePageOfOwnLogic(file, replay, watch);

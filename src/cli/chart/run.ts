@@ -14,7 +14,7 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { replayOne } from '../replay/one.js';
 import { replayTakes } from '../replay/options.js';
 import { draw, drawnFormat } from './draw.js';
@@ -50,8 +50,8 @@ export async function chart(
     const { watchFile } = watch;
     const proved = provedOfWatch(watch);
     const words = verdictWords({ ...replay, watchFile, proved }, paintFor('stdout', on));
-    await tell(io, `${plain(output)}: ${plain(givenName(timeline))}: ${words}.\n`);
-    if (!held(summary)) await tell(io, replayLine(input, options, watch.name));
+    await print(io, `${plain(output)}: ${plain(givenName(timeline))}: ${words}.\n`);
+    if (!held(summary)) await print(io, replayLine(input, options, watch.name));
   }
   return 0;
 }

@@ -21,7 +21,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.js';
 import { optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { InputProblem, problem } from '../problem.js';
 import type { CompareOptions } from './options.js';
 import { type CompareView, compareJson, compareReport, isAsItShould } from './report.js';
@@ -96,7 +96,7 @@ export async function compare(
     ...{ ...names, outside, moments, shift },
   };
   if (options.json === true) await io.stdout.write(compareJson(view));
-  else await tell(io, compareReport(view, paintFor('stdout', on)));
+  else await print(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
 }
 

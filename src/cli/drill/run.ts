@@ -36,7 +36,7 @@ import { optionWords, watchWords } from '../layout/next-line.js';
 import { shippedScript } from '../layout/page-script.js';
 
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem, valueOfFile } from '../problem.js';
 import { loadLeastCover } from './least-cover.js';
 import type { DrillOptions } from './options.js';
@@ -176,10 +176,10 @@ async function write(
     );
   }
   if (json === true) await io.stdout.write(drillJson(view));
-  else if (view.results !== null) await tell(io, resultsText(view, io.stdout.columns, paint));
-  else if (toFile) await tell(io, writtenText(output, view, io.stdout.columns));
+  else if (view.results !== null) await print(io, resultsText(view, io.stdout.columns, paint));
+  else if (toFile) await print(io, writtenText(output, view, io.stdout.columns));
   else if (page !== null) await io.stdout.write(page);
-  else await tell(io, drillText(view, io.stdout.columns, paint));
+  else await print(io, drillText(view, io.stdout.columns, paint));
 }
 
 function plainly(on: { readonly io: Io; readonly style: Style }) {

@@ -21,8 +21,8 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
+import { print } from '../layout/print.js';
 import { paragraphText } from '../layout/table-text.js';
-import { tell } from '../layout/tell.js';
 import { endingOf, pngPicture, unknownPicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import type { EmitOptions } from './options.js';
@@ -62,13 +62,13 @@ export async function emit(
     const facts = { schema: 'dozewatch/emit/1', language, written: names };
     await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
   } else {
-    await tell(io, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+    await print(io, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
     const text = `${plain(watch.name ?? 'The defaults')}: ${watchText(watch.watchFile)}.`;
-    await tell(io, paragraphText(text, io.stdout.columns));
+    await print(io, paragraphText(text, io.stdout.columns));
     const glue = names.find((name) => name.endsWith('_rig.c'));
     if (language === 'c' && glue !== undefined) {
       const words = ['rig', glue, '--hunt', ...watchWords(watch.name, { ...options })];
-      await tell(io, nextLine('try it, with the example of firmware around it', words));
+      await print(io, nextLine('try it, with the example of firmware around it', words));
     }
   }
   return 0;

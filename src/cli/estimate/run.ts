@@ -36,7 +36,7 @@ import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { boundsWords, nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { tuneTakes } from '../tune/options.js';
@@ -167,9 +167,9 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   }
   if (json === true) await io.stdout.write(estimateJson(view));
   else {
-    await tell(io, estimateReport(view, style));
-    if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
-    if (next !== '') await tell(io, `\n${plain(next)}\n`);
+    await print(io, estimateReport(view, style));
+    if (chart !== undefined) await print(io, `\nPicture: ${plain(chart)}\n`);
+    if (next !== '') await print(io, `\n${plain(next)}\n`);
   }
 }
 
@@ -358,6 +358,6 @@ async function writePart(
     plan.shard === null
       ? 'dozewatch merge with it'
       : `once each is written, name ${all}: dozewatch merge ${shellWord(plain(file))} …`;
-  await tell(io, `Part written: ${plain(file)} (${span})\nNext: ${next}\n`);
+  await print(io, `Part written: ${plain(file)} (${span})\nNext: ${next}\n`);
   return 0;
 }

@@ -6,22 +6,22 @@
 let listener: (() => void) | null = null;
 
 /** Takes the next interrupt in place of the end of the process. @returns what gives it back. */
-export function onInterrupt(tell: () => void): () => void {
-  listener = tell;
+export function onInterrupt(onSignal: () => void): () => void {
+  listener = onSignal;
   guard();
   return () => {
-    if (listener === tell) listener = null;
+    if (listener === onSignal) listener = null;
     guard();
   };
 }
 
 /** Hands an interrupt to the command that waits for it. @returns false when none does. */
 export function passInterrupt(): boolean {
-  const tell = listener;
+  const onSignal = listener;
   listener = null;
   guard();
-  tell?.();
-  return tell !== null;
+  onSignal?.();
+  return onSignal !== null;
 }
 
 /** What a run leaves behind that ends in the middle: each has a way to remove it. */

@@ -4,17 +4,17 @@ import type { Io } from './io.js';
 
 const atOnceMs = 50;
 
-/** Runs steps to their end. @param tell is told what each yields. */
-export async function runSteps<Told, Result>(
-  steps: Generator<Told, Result>,
+/** Runs steps to their end. @param report gets what each yields. */
+export async function runSteps<Yielded, Result>(
+  steps: Generator<Yielded, Result>,
   io: Io,
-  tell: (told: Told) => void,
+  report: (yielded: Yielded) => void,
 ): Promise<Result> {
   let sinceMs = io.elapsed();
   for (let step = steps.next(); ; step = steps.next()) {
     if (step.done === true) return step.value;
     if (io.elapsed() - sinceMs < atOnceMs) continue;
-    tell(step.value);
+    report(step.value);
     await setImmediate();
     sinceMs = io.elapsed();
   }

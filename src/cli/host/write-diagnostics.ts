@@ -3,7 +3,7 @@ import { counted, type Diagnostic } from '../../base/index.js';
 import { asRun } from '../layout/command-line.js';
 import { diagnosticText } from '../layout/diagnostic-text.js';
 import type { Paint } from '../layout/paint.js';
-import { wrapped } from '../layout/tell.js';
+import { wrapped } from '../layout/print.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 

@@ -32,7 +32,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
 import { watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
@@ -116,7 +116,7 @@ export async function huntWatch(
   if (one.faulty?.alike === true) {
     const { fault } = one.faulty;
     if (options.json === true) await io.stdout.write(huntJson(null));
-    else await tell(io, alikeReport(fault, paint));
+    else await print(io, alikeReport(fault, paint));
     return 0;
   }
   const result = await huntOn(one, io);
@@ -126,7 +126,7 @@ export async function huntWatch(
   const view = viewOf(one, { ...result, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
   else {
-    await tell(io, huntReport(view, paint));
+    await print(io, huntReport(view, paint));
     await io.stdout.write(scenarioBelow(view));
   }
   return found === null ? 0 : 1;

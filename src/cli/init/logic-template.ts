@@ -5,7 +5,7 @@ export const logicTemplate = `// Logic for dozewatch: what the device does at ea
 //
 // Events carry facts and actions name what to do; the machine has no clock. Keep in the context only what the device
 // retains while it sleeps: reset values that no longer matter, and stop counting at the highest value that matters.
-const fresh = { openChecks: 0, pending: false, failures: 0, told: false };
+const fresh = { openChecks: 0, pending: false, failures: 0, alerted: false };
 
 export const machine = ({ setup, assign }) =>
   setup({
@@ -23,7 +23,7 @@ export const machine = ({ setup, assign }) =>
       readsShut: ({ event }) => event.contact === 'shut',
       enough: ({ context }) => context.openChecks >= context.threshold,
       mayDecide: ({ context, event }) =>
-        context.openChecks >= context.threshold && (!context.told || event.cooldownOver),
+        context.openChecks >= context.threshold && (!context.alerted || event.cooldownOver),
       isPending: ({ context }) => context.pending,
       isDue: ({ event }) => event.heartbeatDue,
       isLastRetry: ({ context }) => context.failures + 1 >= context.attempts,
@@ -52,7 +52,7 @@ export const machine = ({ setup, assign }) =>
                 {
                   guard: 'readsShut',
                   target: 'deciding',
-                  actions: assign({ openChecks: 0, told: false }),
+                  actions: assign({ openChecks: 0, alerted: false }),
                 },
                 {
                   target: 'deciding',
@@ -73,7 +73,7 @@ export const machine = ({ setup, assign }) =>
               {
                 guard: 'mayDecide',
                 target: 'sendingAlert',
-                actions: ['decideAlert', assign({ pending: true, told: false })],
+                actions: ['decideAlert', assign({ pending: true, alerted: false })],
               },
               { guard: 'isDue', target: 'sendingHeartbeat' },
               { target: 'fallingAsleep' },
@@ -86,7 +86,7 @@ export const machine = ({ setup, assign }) =>
                 {
                   guard: 'wasDelivered',
                   target: 'fallingAsleep',
-                  actions: assign({ pending: false, failures: 0, told: true }),
+                  actions: assign({ pending: false, failures: 0, alerted: true }),
                 },
                 {
                   guard: 'isLastRetry',

@@ -7,7 +7,7 @@ import { starterScenarioText, starterWatchText } from '../../scenarios/index.js'
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
 import type { InitOptions } from './options.js';
@@ -47,7 +47,7 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
     return 0;
   }
-  await tell(
+  await print(
     io,
     nextSteps((name) => plain(at(name)), options.logic === true),
   );

@@ -7,7 +7,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { marginInput } from './input.js';
 import type { MarginOptions } from './options.js';
@@ -30,8 +30,8 @@ export async function margin(
   if (options.json === true) await io.stdout.write(marginJson(answer));
   else {
     const paint = paintFor('stdout', on);
-    await tell(io, marginReport(answer, { width: io.stdout.columns, paint }));
-    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
+    await print(io, marginReport(answer, { width: io.stdout.columns, paint }));
+    if (options.chart !== undefined) await print(io, `\nPicture: ${plain(options.chart)}\n`);
   }
   return isInTime(answer) ? 0 : 1;
 }

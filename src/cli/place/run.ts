@@ -16,7 +16,7 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
 import { nextLine } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem, valueOfFile } from '../problem.js';
 import { currentJson, currentReport, currentSheetText, isMeasured } from './current-report.js';
 import { currentPage } from './current-sheet.js';
@@ -45,7 +45,7 @@ export async function place(
     refuseWithoutTrials(options);
     if (options.output === undefined) {
       const sheet = isCurrent ? currentSheetText : sheetText;
-      await tell(io, [...sheet(io.stdout.columns, paint)].join(''));
+      await print(io, [...sheet(io.stdout.columns, paint)].join(''));
     } else {
       const outputs = [{ option: '--output', file: options.output }];
       await refuseUnfitOutputs(outputs, { inputs: [], io });
@@ -55,7 +55,7 @@ export async function place(
         [asRun(isCurrent ? currentPage() : sheetPage(), io.environment)],
         io,
       );
-      if (options.output !== '-') await tell(io, `Wrote ${plain(options.output)}\n`);
+      if (options.output !== '-') await print(io, `Wrote ${plain(options.output)}\n`);
     }
     return 0;
   }
@@ -79,8 +79,8 @@ export async function place(
   const view = { placement, trials, stick, sealMm, isSealGiven };
   if (options.json === true) await io.stdout.write(placeJson(view));
   else {
-    await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
-    await tell(io, nextText(view, name));
+    await print(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
+    await print(io, nextText(view, name));
   }
   return isPlaced(view) ? 0 : 1;
 }
@@ -131,7 +131,7 @@ async function sleepCurrent(
   if (options.json === true) await io.stdout.write(currentJson(view));
   else {
     const paint = paintFor('stdout', on);
-    await tell(io, [...currentReport(view, io.stdout.columns, paint)].join(''));
+    await print(io, [...currentReport(view, io.stdout.columns, paint)].join(''));
   }
   return isMeasured(view) ? 0 : 1;
 }

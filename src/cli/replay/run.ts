@@ -9,11 +9,11 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { boundsWords, nextLine, optionWords, type Takes, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { tuneTakes } from '../tune/options.js';
 import { type Replay, replayOne } from './one.js';
 import type { ReplayOptions } from './options.js';
-import { checkOutputs, type Told, tellReplays } from './tell.js';
+import { checkOutputs, printReplays, type ReplayFindings } from './print.js';
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function replay(
@@ -33,9 +33,9 @@ export async function replay(
     const timeline = await loadTimeline(input, watch.watchFile, options, io);
     replays.push(replayOne(timeline, watch));
   }
-  const told = await tellReplays(replays, watch, { ...on, options });
-  if (options.json !== true) await tell(io, nextOf(told, { inputs, options, watch, replays }));
-  return told.status;
+  const findings = await printReplays(replays, watch, { ...on, options });
+  if (options.json !== true) await print(io, nextOf(findings, { inputs, options, watch, replays }));
+  return findings.status;
 }
 
 /** Options that mean something else to a search for settings, or that are given apart. */
@@ -43,7 +43,7 @@ const ofReplays = ['config', 'noConfig', 'logic', 'seed'];
 
 /** What can be missed, or, where false alarms are all that was found, what raises fewer. */
 function nextOf(
-  { misses, alarmsFalsely }: Told,
+  { misses, alarmsFalsely }: ReplayFindings,
   of: {
     readonly inputs: readonly string[];
     readonly options: ReplayOptions;

@@ -27,7 +27,7 @@ import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
 import { pack, shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';
 import { everyPhaseOf } from '../replay/phases.js';
@@ -155,7 +155,7 @@ async function summarise(
   for (const replay of replays) {
     const { watchFile } = watch;
     const words = verdictWords({ ...replay, watchFile, proved: provedOfWatch(watch) }, colours);
-    await tell(io, `${plain(givenName(replay.timeline))}: ${words}.\n`);
+    await print(io, `${plain(givenName(replay.timeline))}: ${words}.\n`);
   }
-  await tell(io, `Report: ${plain(output)}\n`);
+  await print(io, `Report: ${plain(output)}\n`);
 }

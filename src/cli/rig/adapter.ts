@@ -3,7 +3,7 @@ import { plain } from '../../base/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem } from '../problem.js';
 
 const option = '--adapter';
@@ -28,7 +28,7 @@ export async function writeAdapter(
   }
   await refuseUnfitOutputs([{ option, file }], { inputs: [], io });
   await writeOutput(file, [wrapper], io);
-  await tell(
+  await print(
     io,
     `Written: ${plain(file)}\nNext: dozewatch rig PROGRAM.c ${plain(file)} TIMELINE.yaml -c watch.yaml\n`,
   );

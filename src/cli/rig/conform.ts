@@ -13,7 +13,7 @@ import { dayAndTime, plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Paint } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { askOf, type Firmware } from './firmware.js';
 import { correctionOf, type FirmwareMemory, memoryLines, memoryOf, sideLines } from './memory.js';
@@ -57,7 +57,7 @@ export async function conformTo(
     });
     const written = { schema: conformSchema, timelines: listed };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
-  } else for (const one of all) await tell(io, textOf(one, nextFor(one), paint));
+  } else for (const one of all) await print(io, textOf(one, nextFor(one), paint));
   return all.every(({ difference }) => difference === null);
 }
 

@@ -190,16 +190,16 @@ function startProcess(
 /** Opens a pipe for writing as soon as the other side has it open; or what became of the other side. */
 function openWhenRead(file: string, answers: number): number | Failure {
   const untilMs = performance.now() + startMs;
-  const told = new Float64Array(2);
+  const failure = new Float64Array(2);
   for (;;) {
     try {
       return openSync(file, O_WRONLY | O_NONBLOCK);
     } catch (error) {
       if (systemCode(error) !== 'ENXIO') throw error;
     }
-    const count = unlessBusy(() => readSync(answers, told, 0, told.byteLength, null), -1);
-    const [code = 0, detail = 0] = told;
-    if (count >= 0) return earlyFailure(count === told.byteLength ? { code, detail } : null);
+    const count = unlessBusy(() => readSync(answers, failure, 0, failure.byteLength, null), -1);
+    const [code = 0, detail = 0] = failure;
+    if (count >= 0) return earlyFailure(count === failure.byteLength ? { code, detail } : null);
     if (performance.now() > untilMs) return earlyFailure(null);
     sleepSync(0.2);
   }

@@ -16,10 +16,10 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { optionWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem } from '../problem.js';
 import type { Replay } from '../replay/one.js';
-import { checkOutputs, tellReplays } from '../replay/tell.js';
+import { checkOutputs, printReplays } from '../replay/print.js';
 import { suite } from '../suite/run.js';
 import type { Play } from '../suite/run-case.js';
 import { writeAdapter } from './adapter.js';
@@ -209,8 +209,8 @@ async function timelinesOn(
       replays.push(await rigReplay(timeline, watch, { firmware, at }));
     }
     progress.end();
-    const { status } = await tellReplays(replays, watch, { io, style: on.style, options });
-    if (status === 0 && options.json !== true) await tell(io, huntNext(firmware, watch, replays));
+    const { status } = await printReplays(replays, watch, { io, style: on.style, options });
+    if (status === 0 && options.json !== true) await print(io, huntNext(firmware, watch, replays));
     return status;
   });
 }
@@ -232,7 +232,7 @@ async function withFirmware(
   const compiled = await compiledFor(file, on);
   const rigOfIt = openRig(compiled);
   try {
-    await tellWarnings(compiled, on.io);
+    await printWarnings(compiled, on.io);
     await warnOfMemory(compiled, on);
     return await work(firmwareOf(file, rigOfIt, { compiled, on }));
   } finally {
@@ -326,7 +326,7 @@ function noinitKeepsOf({ noinitKeeps }: RigOptions): number {
 }
 
 /** The compiler's warnings with control characters made visible. */
-async function tellWarnings({ warnings }: CompiledFirmware, io: Io): Promise<void> {
+async function printWarnings({ warnings }: CompiledFirmware, io: Io): Promise<void> {
   if (warnings.trim() === '') return;
   await io.stderr.write(plainLines(warnings));
 }

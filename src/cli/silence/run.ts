@@ -38,7 +38,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { forDoorLog, type WhereOfTwo, whereOfTwo } from '../inputs/where-of-two.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { type InputProblem, problem, valueOf } from '../problem.js';
 import { missingBeats } from './missing-beats.js';
 import type { SilenceOptions } from './options.js';
@@ -100,7 +100,7 @@ export async function silence(
   if (options.json === true) await io.stdout.write(silenceJson(view));
   else {
     const text = silenceReport(view, { width: io.stdout.columns, paint: paintFor('stdout', on) });
-    await tell(io, text);
+    await print(io, text);
   }
   return isOrdinary(view) ? 0 : 1;
 }

@@ -9,7 +9,7 @@ import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { InputProblem } from '../problem.js';
 import type { SuiteOptions } from './options.js';
 import { suite } from './run.js';
@@ -29,9 +29,9 @@ export async function suiteOnChange(
   for (;;) {
     const before = await stateOf(folder, options, io);
     await runOnce(folder, options, on);
-    await tell(io, 'Waiting for a change. Ctrl-C ends this.\n', 'stderr');
+    await print(io, 'Waiting for a change. Ctrl-C ends this.\n', 'stderr');
     await changedFrom(before, () => stateOf(folder, options, io));
-    await tell(io, '\n', 'stderr');
+    await print(io, '\n', 'stderr');
   }
 }
 

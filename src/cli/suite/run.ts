@@ -10,7 +10,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { problem } from '../problem.js';
 import { outcomeOf, type SuiteCase } from './case.js';
 import { suiteJson } from './json.js';
@@ -69,17 +69,17 @@ export async function suite(
   progress.end();
   const cases = all.filter((one) => !isOtherKind(one));
   if (cases.length === 0) throw noScenarios(folder);
-  for (const one of all.filter(isOtherKind)) await tell(io, skippedText(one), 'stderr');
+  for (const one of all.filter(isOtherKind)) await print(io, skippedText(one), 'stderr');
   const left = new Set(cases.map(({ path }) => path));
   const scenarios = tasks.filter(({ path }) => left.has(path));
   const against = options.againstMistakes === true ? await faultsOf(scenarios, io) : null;
   const without = scenarios.filter(({ watch }) => watch === undefined).length;
   if (without > 0 && options.noConfig !== true) {
     const which = without === scenarios.length ? '' : ` for ${counted(without, 'scenario')}`;
-    await tell(io, `watch file: none found${which}, so the defaults apply\n`, 'stderr');
+    await print(io, `watch file: none found${which}, so the defaults apply\n`, 'stderr');
   }
   await report(cases, folder, { ...on, options, startedMs, against });
-  if (options.json !== true && on.play === undefined) await tell(io, failedLine(cases, tasks));
+  if (options.json !== true && on.play === undefined) await print(io, failedLine(cases, tasks));
   return statusOf(cases);
 }
 
@@ -132,13 +132,13 @@ async function report(
   }
   const paint = paintFor('stdout', on);
   const width = io.stdout.isTerminal ? io.stdout.columns : Infinity;
-  for (const piece of suiteReport(cases, { paint, width })) await tell(io, piece);
+  for (const piece of suiteReport(cases, { paint, width })) await print(io, piece);
   if (against !== null) {
     const { mutantsReport } = await import('./mutants-report.js');
     for (const piece of mutantsReport(against, { width: io.stdout.columns, paint, folder }))
-      await tell(io, piece);
+      await print(io, piece);
   }
-  if (options.junit !== undefined) await tell(io, `JUnit XML: ${plain(options.junit)}\n`);
+  if (options.junit !== undefined) await print(io, `JUnit XML: ${plain(options.junit)}\n`);
 }
 
 async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstMutants> {

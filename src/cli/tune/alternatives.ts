@@ -43,7 +43,7 @@ const firstWords: Readonly<Record<Preference, string>> = {
 };
 
 export function alternatives(
-  { answer, head, watch, reportWithinMs, telling }: TuneView,
+  { answer, head, watch, reportWithinMs, beyondRates }: TuneView,
   chosen: Trial,
   width: number,
 ): readonly string[] {
@@ -61,7 +61,7 @@ export function alternatives(
     const what =
       trial === chosen
         ? 'the same settings'
-        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (${head.lasts} ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms${telling
+        : `${lines.length === 0 ? 'your settings' : lines.join(', ')} (${head.lasts} ${livesText(years.lifeMs)}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')}; per year ${meanRate(missed)} missed${lates} and ${meanRate(falseAlarms)} false alarms${beyondRates
             .repeats(trial.settings)
             .map((clause) => `; ${clause}`)
             .join('')})`;

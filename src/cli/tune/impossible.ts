@@ -12,7 +12,7 @@ import {
 } from '../../tune/index.js';
 import { failuresOf, knownRate, linesToWrite, livesText } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
-import { faultsText } from './telling.js';
+import { faultsText } from './beyond-rates.js';
 import type { TuneView } from './view.js';
 import { requirementText } from './words.js';
 
@@ -38,7 +38,7 @@ export function relaxedBy(answer: TuneAnswer): readonly Shortfall[] {
 }
 
 export function impossible(view: TuneView, width: number): readonly string[] {
-  const { answer, watch, telling } = view;
+  const { answer, watch, beyondRates } = view;
   const lead = leadOf(answer);
   if (lead === null) {
     const words =
@@ -48,7 +48,7 @@ export function impossible(view: TuneView, width: number): readonly string[] {
   const obstacles = obstacleWords(view);
   const lines = linesToWrite(watch, lead.trial.settings);
   const which = lines.length === 0 ? 'your settings' : 'the settings below';
-  const rest = telling.atRest(lead.trial, answer, which);
+  const rest = beyondRates.atRest(lead.trial, answer, which);
   const first = [
     ...failuresOf(answer).map((clause) => `${clause}.`),
     ...(obstacles.length > 0 ? obstacles : faultsText(view, lead.trial)),
@@ -86,7 +86,11 @@ function leadText({ kind, shortfalls }: Lead, { relaxations }: TuneAnswer, set: 
 }
 
 /** Where a fault keeps every setting, tried or not, from a requirement. */
-function obstacleWords({ head, requirements, telling: { demanded } }: TuneView): readonly string[] {
+function obstacleWords({
+  head,
+  requirements,
+  beyondRates: { demanded },
+}: TuneView): readonly string[] {
   const { sureFromMs, worstDelayMs } = requirements;
   const { from } = head;
   const judge = {
@@ -164,18 +168,18 @@ function settingsWords(lines: readonly string[]): string {
   return lines.length === 0 ? 'keep your settings.' : 'set';
 }
 
-function restOf({ telling, answer }: TuneView, trial: Trial): string {
-  const rest = telling.atRest(trial, answer, 'these');
+function restOf({ beyondRates, answer }: TuneView, trial: Trial): string {
+  const rest = beyondRates.atRest(trial, answer, 'these');
   return rest === null ? '' : ` ${rest}`;
 }
 
 /** What settings cost that are not recommended, beside the bounds. */
 function priceOf(
-  { head, reportWithinMs, telling }: TuneView,
+  { head, reportWithinMs, beyondRates }: TuneView,
   { years, settings }: Pick<Trial, 'years' | 'settings'>,
 ): string {
   const { falseAlarms, missed, late } = years.rates;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
-  const repeats = telling.repeats(settings).map((clause) => ` ${sentence(clause)}`);
+  const repeats = beyondRates.repeats(settings).map((clause) => ` ${sentence(clause)}`);
   return `With these ${head.lasts} ${livesText(years.lifeMs)}; per year, with ${percentText(head.confidence)} intervals, ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.${repeats.join('')}`;
 }

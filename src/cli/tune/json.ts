@@ -13,7 +13,7 @@ export function tuneJson({
   head: { tried: _, logDays: __, gaps: ___, lasts: ____, ...head },
   anyState,
   yoursFromAnyState,
-  telling,
+  beyondRates,
 }: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;
   const written = {
@@ -30,8 +30,8 @@ export function tuneJson({
     recommendedFromAnyState: anyStateJson(anyState),
     presentFromAnyState: anyStateJson(yoursFromAnyState),
     repeatsEveryMs: {
-      present: present === null ? null : telling.repeatsEveryMs(present.settings),
-      recommended: recommended === null ? null : telling.repeatsEveryMs(recommended.settings),
+      present: present === null ? null : beyondRates.repeatsEveryMs(present.settings),
+      recommended: recommended === null ? null : beyondRates.repeatsEveryMs(recommended.settings),
     },
     alternatives: alternativesOf(answer).map(({ prefer: other, trial }) => ({
       prefer: other,

@@ -91,7 +91,7 @@ function verdict(view: TuneView, width: number): readonly string[] {
   if (recommended === null) return impossible(view, width);
   const lines = linesToWrite(watch, recommended.settings);
   const which = lines.length === 0 ? 'your settings' : 'the settings below';
-  const rest = view.telling.atRest(recommended, answer, which);
+  const rest = view.beyondRates.atRest(recommended, answer, which);
   return [
     ...(rest === null ? [] : [`\n${paragraphText(rest, width)}`]),
     ...(lines.length === 0
@@ -134,7 +134,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
 
 /** What gets better and what gets worse, compared with the present settings. */
 function comparison(
-  { answer, head, watch, reportWithinMs, telling, anyState, yoursFromAnyState }: TuneView,
+  { answer, head, watch, reportWithinMs, beyondRates, anyState, yoursFromAnyState }: TuneView,
   chosen: Trial,
   width: number,
 ): string[] {
@@ -173,7 +173,7 @@ function comparison(
     ...restChange(present, chosen),
     ...(head.from === 'atRest' ? anyStateChanges(yoursFromAnyState, anyState) : []),
     quietChange(present, chosen),
-    ...telling.repeats(chosen.settings).map((text) => ({ text, gain: -1 })),
+    ...beyondRates.repeats(chosen.settings).map((text) => ({ text, gain: -1 })),
   ];
   const of = (isIn: (gain: number) => boolean): string =>
     changes

@@ -35,9 +35,10 @@ import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
+import { beyondRatesOf, restRequiredOf } from './beyond-rates.js';
 import { settingsToTry } from './grid.js';
 import { relaxedBy } from './impossible.js';
 import { tuneJson } from './json.js';
@@ -45,7 +46,6 @@ import type { TuneOptions } from './options.js';
 import { requirementsOf, tuneConfidence, yearsFor } from './readings.js';
 import { tuneReport } from './report.js';
 import { searchSettings, type TuneHalted } from './search.js';
-import { restRequiredOf, tellingOf } from './telling.js';
 import type { TuneView } from './view.js';
 import { requirementText } from './words.js';
 
@@ -160,7 +160,7 @@ async function viewOf(
     watch: watchFile.watch,
     head,
     reportWithinMs: judge.reportWithinMs,
-    telling: tellingOf(question, tunedOf(watchFile.watch, settings[0])),
+    beyondRates: beyondRatesOf(question, tunedOf(watchFile.watch, settings[0])),
     anyState: anyStateOf(question, answer.recommended),
     yoursFromAnyState: answer.recommended === null ? null : anyStateOf(question, answer.present),
   };
@@ -280,17 +280,17 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
     paint: paintFor('stdout', on),
     all: options.all === true,
   };
-  await tell(io, tuneReport(view, style));
+  await print(io, tuneReport(view, style));
   const { output, chart } = options;
   if (output !== undefined) {
     const words =
       view.answer.recommended === null
         ? 'No watch file is written, because no settings meet every requirement.'
         : `Watch file: ${plain(output)}`;
-    await tell(io, `\n${words}\n`);
+    await print(io, `\n${words}\n`);
   }
-  if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
-  await tell(io, nextText(options, view));
+  if (chart !== undefined) await print(io, `\nPicture: ${plain(chart)}\n`);
+  await print(io, nextText(options, view));
 }
 
 /** What to run next with the recommendation, or with what is relaxed; else what is proved of the watch as it is. */

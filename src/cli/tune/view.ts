@@ -1,7 +1,7 @@
 // What is shown of a search for settings.
 import type { WatchSettings } from '../../machine/index.js';
 import type { Proved, TuneAnswer, TuneRequirements } from '../../tune/index.js';
-import type { Telling } from './telling.js';
+import type { BeyondRates } from './beyond-rates.js';
 
 export interface TuneView {
   readonly answer: TuneAnswer;
@@ -12,7 +12,7 @@ export interface TuneView {
   /** Null: no leave-open is late. */
   readonly reportWithinMs: number | null;
   /** What settings do that no rate shows. */
-  readonly telling: Telling;
+  readonly beyondRates: BeyondRates;
   /** What is proved of the recommended settings from any state; null: none are recommended. */
   readonly anyState: Proved | null;
   /** The same of the present settings; null: none are recommended. */

@@ -13,7 +13,7 @@ import { runSteps } from '../host/run-steps.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { VerifyOptions } from './options.js';
 import { readCertificate } from './read-certificate.js';
@@ -63,7 +63,7 @@ export async function verify(
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
-      await tell(io, part);
+      await print(io, part);
     }
   }
   return verdict.kind === 'verified' ? 0 : 1;

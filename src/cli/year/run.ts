@@ -25,8 +25,8 @@ import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { nextLine, optionWords, type Takes, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
+import { print } from '../layout/print.js';
 import { paragraphText } from '../layout/table-text.js';
-import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { tuneTakes } from '../tune/options.js';
@@ -138,13 +138,13 @@ async function tellYear(
 ): Promise<void> {
   const { io } = on;
   const paint = paintFor('stdout', on);
-  await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
+  await print(io, yearReport(view, { width: io.stdout.columns, paint }));
   if (options.output !== undefined) {
     const words = calendarWords(view, plain(options.output));
-    await tell(io, `\n${paragraphText(words, io.stdout.columns)}`);
+    await print(io, `\n${paragraphText(words, io.stdout.columns)}`);
   }
-  if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
-  await tell(io, nextText(view, options));
+  if (options.chart !== undefined) await print(io, `\nPicture: ${plain(options.chart)}\n`);
+  await print(io, nextText(view, options));
 }
 
 function yearsOf(text: string): number {

@@ -13,7 +13,7 @@ export function newsText({ message, expected, hint }: Diagnostic): string {
   return `${message}${wanted}${hint === undefined ? '' : ` (${hint})`}`;
 }
 
-/** The key of the field beside which it is told; null: it has none. */
+/** The key of the field beside which it is shown; null: it has none. */
 export function fieldOf({ source, message }: Diagnostic): string | null {
   // What is missing from a section stands nowhere; its message begins with its key.
   const [first = ''] = message.split(' ');

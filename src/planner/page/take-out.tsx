@@ -75,14 +75,14 @@ function ReportButton({ state }: { readonly state: PlannerState }): VNode {
 function pageParts(): PageParts {
   const policy = document.querySelector('meta[http-equiv=Content-Security-Policy]');
   const [, allowed = ''] = /script-src ([^;]+)/u.exec(policy?.getAttribute('content') ?? '') ?? [];
-  const told: unknown = JSON.parse(textOf('dw-data'));
+  const parts: unknown = JSON.parse(textOf('dw-data'));
   return {
-    ...(isTold(told) ? told : { version: 'unknown', caution: '' }),
+    ...(isHead(parts) ? parts : { version: 'unknown', caution: '' }),
     script: { packed: textOf('dw-packed'), allowed },
   };
 }
 
-function isTold(value: unknown): value is Pick<PageParts, 'version' | 'caution'> {
+function isHead(value: unknown): value is Pick<PageParts, 'version' | 'caution'> {
   return typeof value === 'object' && value !== null && 'version' in value && 'caution' in value;
 }
 

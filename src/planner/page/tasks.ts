@@ -153,12 +153,12 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
   for (let year = 0; year < years; year += yearsAtOnce) {
     join(tally, tallyYears(source, year, year + yearsAtOnce));
     const { rates } = estimateOf(tally, confidence);
-    const told = (['missed', 'late', 'falseAlarms'] as const).map((name) => {
+    const rows = (['missed', 'late', 'falseAlarms'] as const).map((name) => {
       const { perYear, low, high } = rates[name];
       const range = `${low.toFixed(2)} to ${high.toFixed(2)}`;
       return { name: rateNames[name], perYear: perYear.toFixed(2), range };
     });
-    yield { kind: 'years', share: (year + yearsAtOnce) / years, words: [], rates: told };
+    yield { kind: 'years', share: (year + yearsAtOnce) / years, words: [], rates: rows };
   }
 }
 

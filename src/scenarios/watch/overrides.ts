@@ -78,8 +78,8 @@ export function overlaid(
       // Who types an option need not know where its setting stands in a file.
       const inner = path.length > override.path.length ? String(path.at(-1)) : 'this';
       const says = isOption && problem.code === 'wrong-type' ? 'cannot be read' : problem.says;
-      const told = { ...problem, says, found, expected, hint };
-      return diagnosed(told, isOption ? inner : nameOf(path), { file: source });
+      const adapted = { ...problem, says, found, expected, hint };
+      return diagnosed(adapted, isOption ? inner : nameOf(path), { file: source });
     },
     warn(path, problem) {
       const override = above(path);

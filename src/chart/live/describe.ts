@@ -1,4 +1,4 @@
-// What there is to tell of an instant: the check, alert or opening nearest to it, and why.
+// What there is to describe of an instant: the check, alert or opening nearest to it, and why.
 import { durationText } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { CheckRecord, WakeRecord } from '../../sim/index.js';
@@ -9,7 +9,7 @@ import { counted } from '../numbers.js';
 import type { Scene } from '../scene.js';
 import { alertTitle, openingTitle } from '../words.js';
 
-export interface Told {
+export interface Description {
   readonly atMs: number;
   readonly sentences: readonly string[];
 }
@@ -30,16 +30,16 @@ const decisionWords: Readonly<Record<CheckRecord['decision'], string>> = {
 };
 
 /** What is nearest to an instant, no farther off than `reachMs`. */
-export function tellAt(scene: Scene, atMs: number, reachMs: number): Told {
+export function describeAt(scene: Scene, atMs: number, reachMs: number): Description {
   const check = nearestCheck(scene, atMs, reachMs);
-  const toldMs = check === null ? atMs : check.atMs;
-  const opening = spanAt(scene.timeline.world.openings, toldMs);
+  const nearMs = check === null ? atMs : check.atMs;
+  const opening = spanAt(scene.timeline.world.openings, nearMs);
   const sentences = [
     ...(check === null ? [] : checkSentences(scene, check)),
-    ...alertSentences(scene, toldMs, reachMs),
+    ...alertSentences(scene, nearMs, reachMs),
     ...(opening < 0 ? [] : openingSentences(scene, opening)),
   ];
-  if (sentences.length > 0) return { atMs: toldMs, sentences };
+  if (sentences.length > 0) return { atMs: nearMs, sentences };
   const asleep = `${stampText(scene.calendar, Math.round(atMs))}: the door is shut, and no check is near.`;
   return { atMs, sentences: [asleep] };
 }

@@ -56,7 +56,7 @@ export function restRequiredOf(
   };
 }
 
-export interface Telling {
+export interface BeyondRates {
   /** Where the bounds are proved. */
   readonly demanded: Omit<Demanded, 'judge'>;
   /** From one alert to the next while a door stays open; null: they do not repeat. */
@@ -69,7 +69,7 @@ export interface Telling {
   readonly withoutFaults: (tuned: Tuned) => Proved;
 }
 
-export function tellingOf(question: TuneQuestion, present: Tuned): Telling {
+export function beyondRatesOf(question: TuneQuestion, present: Tuned): BeyondRates {
   const programOf = programsOf(question.watch);
   const repeatsMs = (tuned: Tuned): number | null =>
     repeatsEveryMs({ program: programOf(tuned), timing: question.timing });
@@ -132,15 +132,18 @@ function missedText(question: TuneQuestion, { settings, proved }: Trial, ms: num
  * such bound, would miss one of them without faults as well, or that is not known.
  */
 export function faultsText(
-  { telling, requirements }: { readonly telling: Telling; readonly requirements: TuneRequirements },
+  {
+    beyondRates,
+    requirements,
+  }: { readonly beyondRates: BeyondRates; readonly requirements: TuneRequirements },
   trial: Trial,
 ): readonly string[] {
-  const { environment } = telling.demanded;
+  const { environment } = beyondRates.demanded;
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
   if (longestOutageMs + powerLosses + resets + longestChatterMs === 0) return [];
   const missed = shortfallsOf(trial, requirements).filter(({ name }) => name in calmClauses);
   if (missed.length === 0) return [];
-  const { isKnown, inSpiteOfBounce: calm } = telling.withoutFaults(trial.settings);
+  const { isKnown, inSpiteOfBounce: calm } = beyondRates.withoutFaults(trial.settings);
   const withoutFaults = { ...trial, proved: { ...trial.proved, inSpiteOfBounce: calm } };
   const still = shortfallsOf(withoutFaults, requirements).map(({ name }) => name);
   if (!isKnown || missed.some(({ name }) => still.includes(name))) return [];

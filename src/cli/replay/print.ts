@@ -22,7 +22,7 @@ import type { LoadedWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
 import type { Paint } from '../layout/paint.js';
 import { paintFor } from '../layout/paint.js';
-import { tell } from '../layout/tell.js';
+import { print } from '../layout/print.js';
 import { type ReplayToPrint, replaysJson } from './json.js';
 import type { Replay } from './one.js';
 import { phasesOf } from './phases.js';
@@ -60,7 +60,7 @@ export async function checkOutputs(
 }
 
 /** What the replays found, at this phase or, where all are judged, at any. */
-export interface Told {
+export interface ReplayFindings {
   /** 0 when no timeline has a finding, else 1. */
   readonly status: ExitStatus;
   /** A leave-open was missed or late. */
@@ -69,11 +69,11 @@ export interface Told {
 }
 
 /** Writes files, prints JSON or reports. */
-export async function tellReplays(
+export async function printReplays(
   ran: readonly Replay[],
   watch: LoadedWatch,
   on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
-): Promise<Told> {
+): Promise<ReplayFindings> {
   const { io, options } = on;
   const replays: ReplayWithPhases[] = [];
   for (const one of ran) {
@@ -195,16 +195,16 @@ async function printReports(
       logicName,
     };
     const shape = { width: io.stdout.columns, rows };
-    for (const piece of replayReport(report, shape, colours)) await tell(io, piece);
+    for (const piece of replayReport(report, shape, colours)) await print(io, piece);
   }
   if (replays.length > 1) {
-    await tell(io, summaryText(replays, watch, colours));
+    await print(io, summaryText(replays, watch, colours));
   }
   for (const [what, file] of [
     ['Trace', options.trace],
     ['Picture', options.chart],
   ] as const) {
-    if (file !== undefined) await tell(io, `\n${what}: ${plain(file)}\n`);
+    if (file !== undefined) await print(io, `\n${what}: ${plain(file)}\n`);
   }
 }
 

@@ -8,7 +8,7 @@ import { wrappedWords } from './wrapped-words.js';
  * Writes words for a reader, whole lines of them: a terminal gets them in its width, a file as they are. Command lines in them
  * begin as this run was started.
  */
-export function tell(io: Io, text: string, to: 'stdout' | 'stderr' = 'stdout'): Promise<void> {
+export function print(io: Io, text: string, to: 'stdout' | 'stderr' = 'stdout'): Promise<void> {
   const words = asRun(text, io.environment);
   const { isTerminal, columns } = io[to];
   return io[to].write(isTerminal ? wrapped(words, columns) : words);
