@@ -151,12 +151,12 @@ describe('shards', () => {
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
     }
     const schema = 'dozewatch/estimate-part/';
-    expect(text).toContain(`"schema":"${schema}7"`);
+    expect(text).toContain(`"schema":"${schema}8"`);
     for (const [version, word] of [
       ['1', 'older'],
-      ['8', 'newer'],
+      ['9', 'newer'],
     ] as const) {
-      const changed = text.replace(`${schema}7`, `${schema}${version}`);
+      const changed = text.replace(`${schema}8`, `${schema}${version}`);
       const other = ownFolder({ 'other.json': changed, 'one.json': text });
       for (const names of [['other.json'], ['one.json', 'other.json']]) {
         const { status, stderr } = await runHere(other, ['merge', ...names]);
