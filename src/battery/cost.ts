@@ -1,4 +1,5 @@
 // A spending as numbers to be read: whole nAh and shares, each rounded once from the exact charge.
+import { dayMs } from '../base/index.js';
 import { type SupplySettings } from '../model/index.js';
 import type { Trace } from '../sim/index.js';
 import { nahOf } from './amounts.js';
@@ -14,7 +15,10 @@ export interface LivesOfCells {
 }
 
 export interface UseCost {
+  /** From the first power-on. */
   readonly lengthMs: number;
+  /** How much of the timeline was over at the first power-on. */
+  readonly beforePowerOnMs: number;
   readonly meanNa: number;
   readonly chargeNah: number;
   /** How long a full charge lasts at this average use; null: over a hundred years by these numbers. */
@@ -39,6 +43,7 @@ export function costOf(use: Use, supply: SupplySettings): UseCost {
   const spending = spend(use, supply);
   return {
     lengthMs: use.lengthMs,
+    beforePowerOnMs: use.beforePowerOnMs,
     meanNa: meanNa(spending),
     chargeNah: nahOf(spending.totalPc),
     lifeMs: lifeMs(spending, supply),
@@ -70,6 +75,14 @@ export function poweredCost(use: Use, flat: Trace['flat'], supply: SupplySetting
   const flatMs = flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
   const powered = { ...use, lengthMs: use.lengthMs - flatMs, offMs: use.offMs - flatMs };
   return { cost: costOf(powered, supply), flatMs };
+}
+
+/**
+ * Whether a use is too short for its average to be that of usual days, since openings and heartbeats come by the day. Of a
+ * timeline of a day or more, the device may be on for half a day.
+ */
+export function isTooShort({ lengthMs, beforePowerOnMs }: UseCost): boolean {
+  return lengthMs + beforePowerOnMs < dayMs || lengthMs < dayMs / 2;
 }
 
 /** Whether a full charge would be gone before this use is over. */

@@ -28,6 +28,7 @@ export {
   type CostPart,
   costOf,
   isFlatBeforeEnd,
+  isTooShort,
   type LivesOfCells,
   type PoweredCost,
   poweredCost,
@@ -36,7 +37,14 @@ export {
 export { lastsAtMs, lifeMs } from './life.js';
 export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
-export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';
+export {
+  type Acts,
+  contactShutMsIn,
+  msBeforePowerOn,
+  poweredShutMs,
+  type Use,
+  useOf,
+} from './use.js';
 export {
   type LowBattery,
   lowBattery,

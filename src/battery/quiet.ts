@@ -33,6 +33,7 @@ export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {
   const cycles = 2 * Math.ceil(monthMs / (2 * cycleMs));
   return {
     lengthMs: cycles * cycleMs,
+    beforePowerOnMs: 0,
     offMs: 0,
     boots: { count: cycles * checks, ms: cycles * checks * bootMs },
     checks: cycles * checks,

@@ -1,5 +1,5 @@
 // What a device did over some time, as far as a battery cares: counts and whole milliseconds.
-import type { Trace } from '../sim/index.js';
+import { faultsOf, type Trace } from '../sim/index.js';
 import { type ContactEdges, firstAfter, type Spans, spansOf, type World } from '../world/index.js';
 
 /** Acts of one kind: how many, and how long all of them lasted. */
@@ -8,9 +8,11 @@ export interface Acts {
   readonly ms: number;
 }
 
-/** Over `lengthMs`; times in no field are asleep. */
+/** Over `lengthMs`, which begins with the first power-on; times in no field are asleep. */
 export interface Use {
   readonly lengthMs: number;
+  /** How much of the timeline was over when the device first had power: in no other field. */
+  readonly beforePowerOnMs: number;
   /** Without power. */
   readonly offMs: number;
   /** From each wake to its check. */
@@ -29,6 +31,11 @@ export interface Use {
   readonly shutBootMs: number;
   /** With power, and the contact closed. */
   readonly contactShutMs: number;
+}
+
+/** How much of a world is over when the device first has power. */
+export function msBeforePowerOn(world: World): number {
+  return Math.min(faultsOf(world).firstBootMs, world.lengthMs);
 }
 
 /** How long the contact is closed in a world while there is power, and charge. */
@@ -50,7 +57,8 @@ export function useOf(
   world: World,
   contactShutMs = contactShutMsIn(world, trace.flat),
 ): Use {
-  const { tally, lengthMs } = trace;
+  const { tally } = trace;
+  const beforePowerOnMs = msBeforePowerOn(world);
   const wakes = Object.values(tally.wakes).reduce((sum, count) => sum + count, 0);
   const failed = tally.failedSends;
   const { delivered, failed: refused, cutOff } = tally.alertSends;
@@ -59,8 +67,9 @@ export function useOf(
   const warnings = tally.lowBatterySends;
   const warned = warnings.delivered + warnings.failed + warnings.cutOff;
   return {
-    lengthMs,
-    offMs: tally.offMs,
+    lengthMs: trace.lengthMs - beforePowerOnMs,
+    beforePowerOnMs,
+    offMs: tally.offMs - beforePowerOnMs,
     boots: { count: wakes, ms: tally.bootMs },
     checks: tally.checks,
     openChecks: tally.openChecks,

@@ -83,6 +83,7 @@ function poweredUse(trace: Trace, world: World): Use {
 const noActs = { count: 0, ms: 0 };
 const noUse: Use = {
   lengthMs: 0,
+  beforePowerOnMs: 0,
   offMs: 0,
   boots: noActs,
   checks: 0,
@@ -103,6 +104,7 @@ function bothUses(one: Use, other: Use): Use {
   });
   return {
     lengthMs: one.lengthMs + other.lengthMs,
+    beforePowerOnMs: one.beforePowerOnMs + other.beforePowerOnMs,
     offMs: one.offMs + other.offMs,
     boots: acts('boots'),
     checks: one.checks + other.checks,

@@ -11,7 +11,13 @@ import {
   roundedDurationText,
   shellWord,
 } from '../base/index.js';
-import { currentText, isFlatBeforeEnd, lifeRangeText, poweredCost } from '../battery/index.js';
+import {
+  currentText,
+  isFlatBeforeEnd,
+  isTooShort,
+  lifeRangeText,
+  poweredCost,
+} from '../battery/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -159,24 +165,30 @@ function batteryLifeText(view: ReplayView): string {
   const { supply } = watchFile;
   if (supply === null) return 'unknown: the watch file has no supply section';
   const { cost } = poweredCost(use, trace.flat, supply);
-  if (cost.lengthMs === 0) {
-    return trace.flat.length === 0
-      ? 'unknown: the timeline has no length'
-      : 'unknown: the device had no charge in all of this timeline';
-  }
+  if (cost.lengthMs === 0) return `unknown: ${noUseText(view)}`;
   const flat =
     trace.flat.length === 0 && isFlatBeforeEnd(cost)
       ? `; ${renewalOf(supply).fresh} does not last to the end of this timeline`
       : '';
-  if (cost.lengthMs < dayMs) {
-    const short =
-      view.timeline.world.lengthMs < dayMs
-        ? 'this timeline is shorter than a day'
-        : 'in this timeline the battery lasted less than a day';
-    return `unknown: ${short} (a whole life${wholeLifeCommand(view)})`;
+  if (isTooShort(cost)) {
+    return `unknown: ${tooShortText(view, cost.lengthMs)} (a whole life${wholeLifeCommand(view)})`;
   }
   const held = cost.cells === null ? '' : ', by what the cells hold';
-  return `${lifeRangeText(cost)} at the average use of this timeline, ${currentText(cost.meanNa)}${held}${flat}`;
+  const from = cost.beforePowerOnMs === 0 ? '' : ' from power-on';
+  return `${lifeRangeText(cost)} at the average use of this timeline${from}, ${currentText(cost.meanNa)}${held}${flat}`;
+}
+
+function noUseText({ trace, use }: ReplayView): string {
+  if (trace.flat.length > 0) return 'the device had no charge in all of this timeline';
+  return use.beforePowerOnMs > 0
+    ? 'the device has no power in all of this timeline'
+    : 'the timeline has no length';
+}
+
+function tooShortText({ timeline, trace }: ReplayView, poweredMs: number): string {
+  if (timeline.world.lengthMs < dayMs) return 'this timeline is shorter than a day';
+  if (trace.flat.length > 0) return 'in this timeline the battery lasted less than a day';
+  return `the device is on for only ${roughDurationText(poweredMs)} of this timeline`;
 }
 
 /** On a page that is shared the file is named without its folder, so that it says where to run this. */

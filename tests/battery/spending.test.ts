@@ -6,6 +6,7 @@ import {
   type Activity,
   costOf,
   isFlatBeforeEnd,
+  isTooShort,
   lastsAtMs,
   lifeMs,
   meanNa,
@@ -118,11 +119,30 @@ describe('a run, activity by activity', () => {
   });
 
   it('takes nothing through the device while there is no power, and still discharges itself', () => {
-    const use = useOfRun({ lengthMs: dayMs, powerLost: [[0, 22 * hourMs]] });
+    const use = useOfRun({ lengthMs: dayMs, powerLost: [[hourMs, 23 * hourMs]] });
     expect(use.offMs).toBe(22 * hourMs);
     expect(use.contactShutMs).toBe(2 * hourMs);
     expect(chargeOf(use, 'sleep')).toBe(BigInt(2 * hourMs - use.boots.ms) * 150_000n);
     expect(chargeOf(use, 'selfDischarge')).toBe((600_000_000n * 3_600_000n * 3n) / 3_000n);
+  });
+
+  it.each([
+    ['it is switched on then', { powerOnAtMs: 6 * hourMs }],
+    ['there is no power before', { powerLost: [[0, 6 * hourMs]] as const }],
+    ['both', { powerOnAtMs: 5 * hourMs, powerLost: [[4 * hourMs, 6 * hourMs]] as const }],
+  ])('begins with the first power-on: %s', (_, on) => {
+    const later = useOfRun({ lengthMs: dayMs, openings: [[7 * hourMs, 8 * hourMs]], ...on });
+    const soon = useOfRun({ lengthMs: 18 * hourMs, openings: [[hourMs, 2 * hourMs]] });
+    expect(later).toEqual({ ...soon, beforePowerOnMs: 6 * hourMs });
+    expect(costOf(later, board).lifeMs).toBe(costOf(soon, board).lifeMs);
+  });
+
+  it('has no average of usual days under a day, but for one that powers on within its first half', () => {
+    const cost = costOf(quietUse(plainWatch, rangesWith({})), board);
+    const short = (lengthMs: number, beforePowerOnMs: number): boolean =>
+      isTooShort({ ...cost, lengthMs, beforePowerOnMs });
+    expect([short(dayMs, 0), short(12 * hourMs, 12 * hourMs)]).toEqual([false, false]);
+    expect([short(dayMs - 1, 0), short(12 * hourMs - 1, 30 * hourMs)]).toEqual([true, true]);
   });
 
   it('accounts for every millisecond: asleep, at work, or off', () => {

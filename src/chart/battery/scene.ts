@@ -48,12 +48,14 @@ export const activityWords: Readonly<Record<Activity, string>> = {
 /** The most timelines that are drawn. */
 const mostTimelines = 6;
 
-/** Of timelines. A quiet door and a timeline of a single day need none: the day that is drawn has the same numbers. */
+/** Of timelines. A quiet door and a timeline of a single day need none: the day that is drawn has the same numbers, if it is on for all of it. */
 export function chargeRows({ answer, runs = [] }: BatteryInput): readonly ChargeRows[] {
   const drawn = answer.timelines
     .slice(0, mostTimelines)
-    .filter(({ cost: { lengthMs } }, index) =>
-      index < runs.length ? lengthMs > dayMs : lengthMs > 0,
+    .filter(({ cost: { lengthMs, beforePowerOnMs } }, index) =>
+      index < runs.length
+        ? lengthMs > dayMs || (lengthMs > 0 && beforePowerOnMs > 0)
+        : lengthMs > 0,
     );
   const { lasts } = renewalOf(answer.supply);
   return drawn.map(({ name, cost }) => rowsOf(name, cost, `${lasts} ${lifeRangeText(cost)}`));

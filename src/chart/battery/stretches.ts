@@ -1,6 +1,6 @@
 // What a device draws, stretch by stretch: each act of each wake with its charge and the time it is drawn in, and the states
 // between them slot by slot. Priced as a whole run is, so that the sum over all slots is what the run takes.
-import { type Activity, poweredShutMs } from '../../battery/index.js';
+import { type Activity, msBeforePowerOn, poweredShutMs } from '../../battery/index.js';
 import {
   type ActivityDraw,
   actPrice,
@@ -148,12 +148,14 @@ function addStates(
   const perMonthPpm = selfDischarge.perMonthPpm + selfDischarge.protectionPerMonthPpm;
   const lossNa =
     (capacityNah * Number(pcPerNah) * perMonthPpm) / 1_000_000 / Number(selfDischargeMonthMs);
+  const onMs = msBeforePowerOn(world);
   awakeMs.forEach((awake, slot) => {
     const [fromMs = 0, toMs = fromMs] = [edges[slot], edges[slot + 1]];
     const off = powerlessIn(world, { fromMs, toMs });
     const offMs = off.reduce((sum, span) => sum + span.toMs - span.fromMs, 0);
     charges.sleep[slot] = Math.max(0, toMs - fromMs - offMs - awake) * supply.sleepNa;
-    charges.selfDischarge[slot] = (toMs - fromMs) * lossNa;
+    // From the first power-on, as a use counts it.
+    charges.selfDischarge[slot] = Math.max(0, toMs - Math.max(fromMs, onMs)) * lossNa;
     if (contactBias?.powered === 'always') {
       const powered = { fromMs: Math.max(fromMs, Math.min(world.powerOnAtMs, toMs)), toMs };
       charges.contactBias[slot] =

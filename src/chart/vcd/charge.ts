@@ -1,6 +1,13 @@
 // What has gone from the battery, wake by wake: the use so far, priced as the battery command prices a whole run.
 
-import { type Acts, nahOf, poweredShutMs, spend, type Use } from '../../battery/index.js';
+import {
+  type Acts,
+  msBeforePowerOn,
+  nahOf,
+  poweredShutMs,
+  spend,
+  type Use,
+} from '../../battery/index.js';
 import { type SupplySettings } from '../../model/index.js';
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
@@ -23,6 +30,7 @@ export function* chargeUsed(
   const world = poweredWorld(given, trace);
   let use: Use = {
     lengthMs: 0,
+    beforePowerOnMs: 0,
     offMs: 0,
     boots: no,
     checks: 0,
@@ -35,10 +43,13 @@ export function* chargeUsed(
     shutBootMs: 0,
     contactShutMs: 0,
   };
-  const priced = (): ChargeUsed => ({
-    atMs: use.lengthMs,
-    usedNah: nahOf(spend(use, supply).totalPc),
-  });
+  const before = msBeforePowerOn(given);
+  const priced = (): ChargeUsed => {
+    const beforePowerOnMs = Math.min(before, use.lengthMs);
+    const lengthMs = use.lengthMs - beforePowerOnMs;
+    const on = { ...use, lengthMs, beforePowerOnMs, offMs: use.offMs - beforePowerOnMs };
+    return { atMs: use.lengthMs, usedNah: nahOf(spend(on, supply).totalPc) };
+  };
   for (const wake of wakeTimes(trace, world)) {
     use = lasting(withWake(use, wake), wake.endMs, world);
     yield priced();

@@ -14,8 +14,8 @@ export function batteryJson(answer: BatteryAnswer): string {
       name,
       flatBeforeEnd: flatMs > 0 || isFlatBeforeEnd(cost),
       ...cost,
-      // Of all the timeline: its cost ends with the charge.
-      lengthMs: cost.lengthMs + flatMs,
+      // Of all the timeline: its cost begins with the first power-on and ends with the charge.
+      lengthMs: cost.beforePowerOnMs + cost.lengthMs + flatMs,
       flatMs,
     })),
     calibration:

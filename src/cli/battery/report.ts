@@ -6,6 +6,7 @@ import {
   currentText,
   type IntervalLife,
   isFlatBeforeEnd,
+  isTooShort,
   type LifeRange,
   lifeRangeText,
   lifeText,
@@ -101,9 +102,21 @@ function timelineText(
     cost.heldMs > 0
       ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it${resets === 0 ? ', because no reset is in it' : ''}, so this average is of this timeline only.`
       : '';
-  const life = `${lasts} ${lifeRangeText(cost)} at this average use, ${currentText(cost.meanNa)}.`;
-  const lead = `${paint.bold(plainCut(name, 100))} (${roughDurationText(cost.lengthMs + flatMs)}): ${life}`;
-  return `\n${paragraphText(`${lead}${flat}${held}`, width)}${partsTable(cost, width, null)}`;
+  const life =
+    cost.lengthMs === 0
+      ? 'the device has no power in all of it.'
+      : `${lasts} ${lifeRangeText(cost)} at this average use, ${currentText(cost.meanNa)}.`;
+  const short =
+    cost.lengthMs > 0 && flatMs === 0 && isTooShort(cost)
+      ? ' It is short: openings and heartbeats of a whole day may be missing from this average, or count too much.'
+      : '';
+  const poweredMs = cost.lengthMs + flatMs;
+  const length =
+    cost.beforePowerOnMs === 0 || poweredMs === 0
+      ? roughDurationText(cost.beforePowerOnMs + poweredMs)
+      : `${roughDurationText(poweredMs)} from power-on`;
+  const lead = `${paint.bold(plainCut(name, 100))} (${length}): ${life}`;
+  return `\n${paragraphText(`${lead}${flat}${held}${short}`, width)}${partsTable(cost, width, null)}`;
 }
 
 const activityWords = {

@@ -83,6 +83,23 @@ export const yearCases: readonly GoldenCase[] = [
   ),
   golden('battery/heartbeat', ['battery -c heartbeat.yaml']),
   golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
+  golden(
+    'battery/powered-later',
+    [
+      'battery -c supply.yaml later.yaml',
+      'replay later.yaml -c supply.yaml # status 0',
+      'replay later.yaml -c supply.yaml --power-on-at 23h # status 1',
+      'battery -c supply.yaml never.yaml',
+    ],
+    {
+      files: {
+        'later.yaml':
+          'name: Powered on at six\nstart: 2026-05-08T00:00:00Z\nlength: 1d\npowerOnAt: "06:00"\ndoor: [{ at: "12:00", for: 20m }]\n',
+        'never.yaml':
+          'name: Never powered\nstart: 2026-05-08T00:00:00Z\nlength: 1d\npower: [{ lost: "00:00", for: 1d }]\n',
+      },
+    },
+  ),
   golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
   golden('battery/calibrated', both('battery -c supply.yaml --calibrate "1200mAh lasted 150d"')),
   golden('battery/two-lives', [
