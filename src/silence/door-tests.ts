@@ -40,11 +40,16 @@ const actsMs = { reset: 2 * minuteMs, contact: 5 * minuteMs, charge: 10 * minute
 
 /** A battery that is empty this probably is charged before anything is looked at: a test would only show a dark lamp. */
 const chargedFirstFrom = 0.95;
-/** What an act shows to have been the cause, if the lamp then blinks. */
+/** What ends with the power, as with a reset: a device that ran empty, or whose battery is exchanged, starts again. */
+const endsWithPower: readonly Explanation[] = ['holding', 'holding-lost', 'firmware'];
+/**
+ * What may have been the cause, if the lamp blinks after an act. The one with the battery is its exchange: a measurement alone makes no
+ * lamp blink, and an exchange also starts the device again.
+ */
 const cures: Readonly<Record<keyof typeof actsMs, readonly Explanation[]>> = {
-  reset: ['holding', 'holding-lost', 'firmware'],
+  reset: endsWithPower,
   contact: ['contact'],
-  charge: ['flat'],
+  charge: ['flat', ...endsWithPower],
 };
 const acts = ['reset', 'contact', 'charge'] as const;
 
@@ -56,9 +61,6 @@ const silencing: readonly Explanation[] = [
   'contact',
   'firmware',
 ];
-
-/** What ends with the power: a device that ran empty starts again with its charge. */
-const endsWithPower: readonly Explanation[] = cures.reset;
 
 /** The chance that the battery is empty by now, whatever ended the messages. */
 export function emptyShare(explanations: readonly Explained[]): number {
@@ -89,12 +91,7 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
     names.reduce((sum, name) => sum + (chance.get(name) ?? 0), 0);
   const possible = (names: readonly Explanation[]) =>
     names.filter((name) => (chance.get(name) ?? 0) > 0);
-  const darkShare = shareOf(dark);
-  const order = actOrder(
-    shareOf,
-    (names) => possible(names.filter((name) => dark.includes(name))).length > 0,
-  );
-  const inDark = expectedActs(order, shareOf);
+  const { order, expectedMs: inDark } = actOrder(possible(dark), shareOf);
   const first = looksOn(times, { lit: shareOf([...sound, 'network']) });
   const steps: DoorTest[] = [];
   const add = (kind: DoorTestKind, takesMs: number, cases: Cases): void => {
@@ -123,8 +120,8 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
   }
   let left = possible(dark);
   for (const kind of order) {
-    const cured = cures[kind];
-    const rest = left.filter((name) => !cured.includes(name));
+    const cured = left.filter((name) => cures[kind].includes(name));
+    const rest = left.filter((name) => !cures[kind].includes(name));
     add(kind, actsMs[kind], [
       ['blink', cured],
       ['dark', rest],
@@ -132,7 +129,7 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
     left = rest;
   }
   const chargeMs = chargedFirst ? actsMs.charge : 0;
-  const expectedMs = chargeMs + first.expectedMs + (darkShare > 0 ? inDark : 0);
+  const expectedMs = chargeMs + first.expectedMs + inDark;
   return { steps, expectedMs, chargedFirst };
 }
 
@@ -157,25 +154,34 @@ function looksOn(
     : { look: false, expectedMs: openMs };
 }
 
-/** By the share of causes that each finds per minute: the order of least expected time (Smith, 1956, for weighted completion). */
+type Act = (typeof acts)[number];
+
+/** Of all orders of the acts the one of least expected time; an act that would find nothing more is left out. */
 function actOrder(
+  dark: readonly Explanation[],
   shareOf: (names: readonly Explanation[]) => number,
-  isPossible: (names: readonly Explanation[]) => boolean,
-): readonly (typeof acts)[number][] {
-  return acts
-    .filter((kind) => isPossible(cures[kind]))
-    .sort((a, b) => shareOf(cures[b]) / actsMs[b] - shareOf(cures[a]) / actsMs[a]);
+): { readonly order: readonly Act[]; readonly expectedMs: number } {
+  let best: { readonly order: readonly Act[]; readonly expectedMs: number } | null = null;
+  for (const all of ordersOf(acts)) {
+    const order: Act[] = [];
+    let left = dark;
+    let [spentMs, expectedMs] = [0, 0];
+    for (const kind of all) {
+      const found = left.filter((name) => cures[kind].includes(name));
+      if (found.length === 0) continue;
+      order.push(kind);
+      left = left.filter((name) => !found.includes(name));
+      spentMs += actsMs[kind];
+      expectedMs += shareOf(found) * spentMs;
+    }
+    if (best === null || expectedMs < best.expectedMs) best = { order, expectedMs };
+  }
+  return best ?? { order: [], expectedMs: 0 };
 }
 
-function expectedActs(
-  order: readonly (typeof acts)[number][],
-  shareOf: (names: readonly Explanation[]) => number,
-): number {
-  let spentMs = 0;
-  let expected = 0;
-  for (const kind of order) {
-    spentMs += actsMs[kind];
-    expected += shareOf(cures[kind]) * spentMs;
-  }
-  return expected;
+function ordersOf(kinds: readonly Act[]): readonly (readonly Act[])[] {
+  if (kinds.length < 2) return [kinds];
+  return kinds.flatMap((first) =>
+    ordersOf(kinds.filter((kind) => kind !== first)).map((rest) => [first, ...rest]),
+  );
 }

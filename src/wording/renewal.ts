@@ -20,7 +20,7 @@ export interface Renewal {
   readonly some: string;
   /** `press its reset button, or` … */
   readonly give: string;
-  /** `measure the battery, or` … */
+  /** `With the door open,` … */
   readonly connect: string;
   /** Within what the maker allows. */
   readonly caution: string;
@@ -60,7 +60,7 @@ const charged: Renewal = {
   last: 'the charge',
   some: 'a charge',
   give: 'charge it',
-  connect: 'connect a charged one',
+  connect: 'exchange the battery for a charged one',
   caution: "Charge and store lithium cells within their maker's limits.",
   one: 'charge',
   act: 'charge the battery',

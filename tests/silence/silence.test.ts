@@ -1,10 +1,8 @@
-// What no message means: closed forms, what each kind of message rules out, and the order of tests at the door.
+// What no message means: closed forms, and what each kind of message rules out.
 import { describe, expect, it } from 'vitest';
 import { builtInProfile, parseWatchFile } from '../../src/scenarios/index.js';
 import {
-  doorTests,
   type Explanation,
-  emptyShare,
   explainSilence,
   type Observed,
   type Priors,
@@ -372,119 +370,5 @@ describe('the charge of a device that holds', () => {
     // With no faster use than every day, as where the file does not say.
     expect(empty(2, 50)).toBeLessThan(0.1);
     expect(empty(2, 5_000)).toBe(empty(2, 50));
-  });
-});
-
-describe('tests at the door', () => {
-  const names = [
-    'quiet',
-    'lost',
-    'flat',
-    'holding',
-    'holding-lost',
-    'network',
-    'contact',
-    'firmware',
-  ] as const;
-  const explained = (chances: Partial<Record<Explanation, number>>) =>
-    names.map((explanation) => ({
-      explanation,
-      probability: chances[explanation] ?? 0,
-      sinceMs: null,
-      emptyByNow: explanation === 'flat' ? 1 : 0,
-    }));
-  const times = { lookMs: 120_000, openMs: 300_000 };
-
-  it('take the least time in the mean, of all orders', () => {
-    const chances = { quiet: 0.3, network: 0.1, flat: 0.4, firmware: 0.1, contact: 0.1 };
-    const { steps, expectedMs } = doorTests(explained(chances), times);
-    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'reset', 'charge', 'contact']);
-    // Every order by hand: minutes 2, 5 and 10, causes 0.1, 0.1 and 0.4.
-    const acts = [
-      [2, 0.1],
-      [5, 0.1],
-      [10, 0.4],
-    ] as const;
-    const orders = [
-      [0, 1, 2],
-      [0, 2, 1],
-      [1, 0, 2],
-      [1, 2, 0],
-      [2, 0, 1],
-      [2, 1, 0],
-    ].map((order) => {
-      let spent = 0;
-      return order.reduce((sum, index) => {
-        const [minutes, chance] = acts[index] ?? [0, 0];
-        spent += minutes;
-        return sum + chance * spent;
-      }, 0);
-    });
-    const looks = 2 + 0.4 * 3;
-    expect(expectedMs / 60_000).toBeCloseTo(looks + Math.min(...orders), 6);
-  });
-
-  it('leave each explanation in exactly one place', () => {
-    const all = { quiet: 0.2, lost: 0.1, network: 0.1, flat: 0.2, holding: 0.1, contact: 0.1 };
-    const held = { 'holding-lost': 0.1, firmware: 0.1 };
-    const { steps } = doorTests(explained({ ...all, ...held }), times);
-    expect(steps.find(({ kind }) => kind === 'reset')?.outcomes[0]?.leaves).toEqual([
-      'holding',
-      'holding-lost',
-      'firmware',
-    ]);
-    for (const { outcomes } of steps) {
-      const total = outcomes.reduce((sum, { probability }) => sum + probability, 0);
-      expect(total).toBeCloseTo(1, 9);
-      const left = outcomes.flatMap(({ leaves }) => leaves);
-      expect(new Set(left).size).toBe(left.length);
-    }
-  });
-
-  it('meet an empty battery also behind another fault', () => {
-    const half = explained({ network: 0.5, quiet: 0.5 }).map((one) =>
-      one.explanation === 'network' ? { ...one, emptyByNow: 0.8 } : one,
-    );
-    expect(emptyShare(half)).toBeCloseTo(0.4, 9);
-    const { steps, chargedFirst } = doorTests(half, times);
-    expect(chargedFirst).toBe(false);
-    expect(steps[0]?.outcomes.map(({ probability }) => probability)).toEqual([
-      expect.closeTo(0.6, 9),
-      expect.closeTo(0.4, 9),
-    ]);
-    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'charge']);
-  });
-
-  // A device that ran empty starts again with its charge, whatever it did before: only contact and network are left to find.
-  it('begin with a charge where the battery is empty by now', () => {
-    const all = explained({
-      network: 0.5,
-      firmware: 0.1,
-      'holding-lost': 0.2,
-      flat: 0.1,
-      contact: 0.1,
-    });
-    const empty = all.map((one) => ({ ...one, emptyByNow: 1 }));
-    const { steps, chargedFirst, expectedMs } = doorTests(empty, times);
-    expect(chargedFirst).toBe(true);
-    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'contact']);
-    expect(steps[1]?.outcomes).toMatchObject([
-      {
-        outcome: 'alert',
-        probability: expect.closeTo(4 / 9, 9),
-        leaves: ['flat', 'holding-lost', 'firmware'],
-      },
-      { outcome: 'blink', leaves: ['network'] },
-    ]);
-    // 10 min for the charge, a look of 2, a wait of 3 more for 9 in 10, the contact with 5 for the others.
-    expect(expectedMs / 60_000).toBeCloseTo(10 + 2 + 0.9 * 3 + 0.1 * 5, 9);
-  });
-
-  it('do not wait for an alert that is not sure to come', () => {
-    const { steps } = doorTests(explained({ quiet: 0.9, network: 0.1 }), {
-      ...times,
-      openMs: null,
-    });
-    expect(steps.map(({ kind }) => kind)).toEqual(['look']);
   });
 });

@@ -1,5 +1,5 @@
 // The tests at the door in words: each step, its outcomes with their probabilities, and what each outcome means.
-import { chanceText, roughDurationText, sentence } from '../../base/index.js';
+import { chanceText, listText, roughDurationText, sentence } from '../../base/index.js';
 import {
   type DoorOutcome,
   type DoorTest,
@@ -48,9 +48,9 @@ const testWords: Readonly<
   reset: () =>
     'With the door open, press the reset button, and look at the lamp as long as in step 1.',
   contact: () =>
-    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp as long as in step 1.',
+    'With the door open, take one wire of the contact off at the device, look at the lamp as long as in step 1, and put the wire back. (For a contact that closes its circuit as the door opens, join its two terminals at the device instead.) Taking the magnet away is not enough: a contact that sticks, and wires that touch, stay closed without it.',
   charge: (_, { connect }) =>
-    `Measure the battery, or ${connect}, and look at the lamp as long as in step 1, with the door open.`,
+    `With the door open, ${connect}, and look at the lamp as long as in step 1.`,
 };
 
 const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
@@ -97,7 +97,12 @@ function mayMeetOutages({ answer }: SilenceView): boolean {
 function unforeseen({ kind, outcomes }: DoorTest): string {
   const [only] = outcomes;
   const battery = kind === 'charge' ? 'C' : 'Measure the battery, and c';
-  const check = `a fault that is not among the explanations. ${battery}heck the lamp, the wires and the device itself`;
+  const parts = [
+    ...['the lamp', 'the wires'],
+    ...(kind === 'contact' ? ['the pull-up at its input'] : []),
+    'the device itself',
+  ];
+  const check = `a fault that is not among the explanations. ${battery}heck ${listText(parts)}`;
   if (only?.outcome === 'dark') {
     return 'the lamp blinks: no explanation allows that. The device checks the door; leave it open until an alert is due.';
   }
@@ -147,8 +152,15 @@ function remedies(
       ? '; it works again, and may hang again'
       : '; it works again';
   }
+  if (kind === 'contact' && outcome === 'blink') {
+    return ' (it sticks, its wires touch, or a magnet stayed with it)';
+  }
   if (kind === 'charge' && outcome === 'blink') {
-    return '. Another fault may have ended the messages before: do the steps again';
+    const which =
+      leaves.length > 1
+        ? ' (without power for a moment, the device also started again: measure what you took out to see which it was)'
+        : '';
+    return `${which}. Another fault may have ended the messages before: do the steps again`;
   }
   return '';
 }
