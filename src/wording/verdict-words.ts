@@ -1,6 +1,7 @@
 // A verdict in one line of plain words.
 import {
   counted,
+  greatestOf,
   listText,
   numberText,
   roundedDurationText,
@@ -154,7 +155,7 @@ export function happenedWords(judged: Judged, paint: Paint): string {
     ...leaveOpenClauses(summary, noLeaveOpenWords(judged), paint),
     ...afterShutClauses(judged.verdict, paint),
   ];
-  return [...first, ...leaveOpens, ...last, falseAlarmClause(summary, paint)].join('; ');
+  return [...first, ...leaveOpens, ...last, falseAlarmClause(judged.verdict, paint)].join('; ');
 }
 
 /** The worse of what happened and what is proved at rest. */
@@ -261,7 +262,27 @@ function allOf(leaveOpens: number): string {
     : `all ${numberText(leaveOpens)} leave-opens were`;
 }
 
-function falseAlarmClause({ falseAlarms }: Summary, paint: Paint): string {
+function falseAlarmClause(verdict: Verdict, paint: Paint): string {
+  const { falseAlarms } = verdict.summary;
   if (falseAlarms === 0) return 'no false alarm';
-  return paint.bad(counted(falseAlarms, 'FALSE ALARM', 'FALSE ALARMS'));
+  const count = counted(falseAlarms, 'FALSE ALARM', 'FALSE ALARMS');
+  return paint.bad(`${count}${falselyAfterShut(verdict)}`);
+}
+
+/** False alarms for an opening that was over when they came, as the clause on leave-opens counts theirs. */
+function falselyAfterShut({ alerts, openings, summary }: Verdict): string {
+  const lateMs = alerts.flatMap(({ kind, opening, deliveredMs }) => {
+    if (kind !== 'false' || opening === null || deliveredMs === null) return [];
+    const { toMs } = openings.at(opening);
+    return toMs !== null && deliveredMs > toMs ? [deliveredMs - toMs] : [];
+  });
+  if (lateMs.length === 0) return '';
+  const most = roundedDurationText(greatestOf(lateMs), 'at most');
+  const which =
+    lateMs.length < summary.falseAlarms
+      ? `${numberText(lateMs.length)} of them `
+      : summary.falseAlarms === 1
+        ? ''
+        : 'all ';
+  return `, ${which}delivered ${lateMs.length === 1 ? '' : 'up to '}${most} after the door had shut`;
 }

@@ -13,6 +13,14 @@ export const replayCases: readonly GoldenCase[] = [
   judged('missed', 'missed.yaml -c exact.yaml', 1),
   judged('false-alarm', 'false.yaml -c exact.yaml', 1),
   judged('false-alarm-of-two-openings', 'two-brief.yaml -c exact.yaml', 1),
+  golden('replay/false-alarms-after-the-door-had-shut', ['replay night.yaml -c plain.yaml'], {
+    files: {
+      'night.yaml':
+        'name: Two brief openings in an outage, and one before it\nlength: 4h\ndoor: [at +30m for 4m, at +1h for 4m, at +2h for 20m]\n' +
+        'network: [{ down: +55m, for: 30m }, { down: +1h59m, for: 30m }]\n',
+    },
+    status: 1,
+  }),
   judged('repeats', 'repeats.yaml -c plain.yaml'),
   judged('undecided', 'undecided.yaml -c exact.yaml'),
   judged('opened-again', 'reopened.yaml -c gaps.yaml', 1),
