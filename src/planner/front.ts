@@ -99,7 +99,7 @@ function axesAround(watch: Tuned): Axes {
       ...[1, 2, 3].map((count) => ({ open: count, outOf: count })),
       ...(isUsual ? [] : [watch.escalationThreshold]),
     ],
-    wakeOn: watch.wakeOn === 'any-change' ? ['timer', 'any-change'] : ['timer', 'opening'],
+    wakeOn: ['timer', 'opening', 'any-change'],
   };
 }
 
