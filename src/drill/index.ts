@@ -2,6 +2,7 @@
 // ranges and every person within the tolerance, chosen so that mistakes show. It refuses to touch files.
 
 export type { Column, Cover, LeastCover } from './cover.js';
+export { type Diagnosis, diagnosed } from './diagnosis.js';
 export { drillOf } from './drill.js';
 export {
   type Action,

@@ -5,6 +5,7 @@ import { loadLeastCover } from '../../src/cli/drill/least-cover.js';
 import {
   type Action,
   type Drill,
+  type DrillQuestion,
   drillOf,
   type Step,
   type StepKind,
@@ -35,10 +36,15 @@ export function drillFor(
   short = false,
   without: readonly StepKind[] = [],
 ): Drill {
-  const kinds = new Set(without);
-  return endOf(
-    drillOf({ ...questionOf(watchFile), toleranceMs, short, without: kinds }, leastCover),
-  );
+  return endOf(drillOf(questionFor(watchFile, short, without), leastCover));
+}
+
+export function questionFor(
+  watchFile: WatchFile,
+  short = false,
+  without: readonly StepKind[] = [],
+): DrillQuestion {
+  return { ...questionOf(watchFile), toleranceMs, short, without: new Set(without) };
 }
 
 /** What steps come to. */
@@ -49,13 +55,22 @@ export function endOf<Result>(steps: Generator<unknown, Result>): Result {
   }
 }
 
+interface Done {
+  readonly step: Step;
+  readonly seed: string;
+}
+
 /** Whether a device does in a step what the drill says it must, with everything that may vary drawn. */
-export function passes(
+export function passes(program: Program, file: WatchFile, { step, seed }: Done): boolean {
+  return wrongs(step, notedOf(program, file, { step, seed })).length === 0;
+}
+
+/** When somebody notes the messages of a device in a step, with everything that may vary drawn. */
+export function notedOf(
   program: Program,
   { timing }: WatchFile,
-  on: { readonly step: Step; readonly seed: string },
-): boolean {
-  const { step, seed } = on;
+  { step, seed }: Done,
+): readonly number[] {
   const stream = randomStream(seed, 'hands');
   const actions = step.actions.map(({ deed, atMs }) => ({
     deed,
@@ -67,10 +82,9 @@ export function passes(
     world: worldOf(actions, step.endsMs),
     seed,
   });
-  const seen = trace.alerts.flatMap(({ deliveredMs }) =>
+  return trace.alerts.flatMap(({ deliveredMs }) =>
     deliveredMs === null ? [] : [deliveredMs + stream.whole(-toleranceMs, toleranceMs)],
   );
-  return wrongs(step, seen).length === 0;
 }
 
 function worldOf(actions: readonly Action[], endsMs: number): World {

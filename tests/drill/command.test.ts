@@ -5,9 +5,9 @@ import { describe, expect, it } from 'vitest';
 import { roundedDurationText } from '../../src/base/index.js';
 import { drillHtml } from '../../src/cli/drill/page.js';
 import { drillMarkdown, drillText } from '../../src/cli/drill/report.js';
-import { howTo, openTimes, summaryLines } from '../../src/cli/drill/words.js';
+import { howTo, openTimes, summaryLines, wrongWords } from '../../src/cli/drill/words.js';
 import { paint } from '../../src/cli/layout/paint.js';
-import type { Drill, StepResult } from '../../src/drill/index.js';
+import { type Drill, resultsOf, type StepResult } from '../../src/drill/index.js';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
 
 /** Whose drill is short, and soon made. */
@@ -122,6 +122,7 @@ describe('dozewatch drill', () => {
         results: null,
         quickOf: null,
         supply: null,
+        diagnosis: null,
         judge: '',
       };
       const texts = [
@@ -157,6 +158,27 @@ describe('dozewatch drill', () => {
       'failed',
       'not-tried',
     ]);
+  });
+
+  it('counts what is wrong in a step where it is much', () => {
+    const windows = Array.from({ length: 25 }, (_, index) => ({
+      fromMs: index * 60_000,
+      toMs: index * 60_000 + 5_000,
+    }));
+    const step = {
+      ...{ actions: [], toleranceMs: 2_000, windows, endsMs: 1_600_000 },
+      ...{ bounds: [], restsAtMm: null, tells: [] },
+    };
+    const partsOf = (seenMs: readonly number[]): number => {
+      const [result] = resultsOf([step], new Map([[1, seenMs]]));
+      if (result === undefined) throw new Error('the step has a result');
+      return wrongWords(result, step).split('; ').length;
+    };
+    // Three of a kind and how many more; where nothing came, how many and the first.
+    expect(partsOf([])).toBe(2);
+    expect(partsOf([1_000])).toBe(4);
+    expect(partsOf(windows.map(({ toMs }) => toMs + 10_000))).toBe(8);
+    expect(partsOf(windows.slice(4).map(({ fromMs }) => fromMs))).toBe(4);
   });
 
   it('judges a log of the device', async () => {

@@ -1,6 +1,13 @@
 // A drill and its results, for a terminal, as Markdown, and as JSON.
-import { counted, durationText, nameOfFile, plain, roundedDurationText } from '../../base/index.js';
-import type { Drill, StepResult } from '../../drill/index.js';
+import {
+  counted,
+  durationText,
+  itemAt,
+  nameOfFile,
+  plain,
+  roundedDurationText,
+} from '../../base/index.js';
+import type { Diagnosis, Drill, StepResult } from '../../drill/index.js';
 import type { SupplySettings } from '../../model/index.js';
 import { commandLineText } from '../../report/index.js';
 import { cautionWords } from '../layout/caution.js';
@@ -25,6 +32,8 @@ export interface DrillView {
   readonly drill: Drill;
   /** Null: nothing was recorded. */
   readonly results: readonly StepResult[] | null;
+  /** Null: no step failed. */
+  readonly diagnosis: Diagnosis | null;
   /** Null: the drill is of the watch file itself. */
   readonly quickOf: QuickOf | null;
   /** Null: the watch file says nothing of it. */
@@ -114,7 +123,7 @@ export function isPassed(results: readonly StepResult[]): boolean {
 }
 
 export function resultsText(
-  { watch, drill, results, config, quickOf }: DrillView,
+  { watch, drill, results, diagnosis, config, quickOf }: DrillView,
   width: number,
   paint: Paint,
 ): string {
@@ -127,18 +136,13 @@ export function resultsText(
     ...(failed.length > 0 ? [paint.bad(`${String(failed.length)} FAILED`)] : []),
     ...(untried > 0 ? [paint.doubtful(`${String(untried)} not tried`)] : []),
   ].join(', ');
-  const lines = failed.map((result) => {
-    const step = drill.steps[result.step - 1];
-    const tells =
-      step === undefined || step.tells.length === 0
-        ? ''
-        : ` A device with one of these mistakes fails it: ${step.tells.join(', ')}.`;
-    return paragraphText(
-      `step ${String(result.step)}: ${wrongWords(result)}.${tells}`,
+  const lines = failed.map((result) =>
+    paragraphText(
+      `step ${String(result.step)}: ${failedWords(result, { drill, diagnosis })}`,
       width,
       '  - ',
-    );
-  });
+    ),
+  );
   if (untried > 0) {
     const steps = all.filter(({ outcome }) => outcome === 'not-tried').map(({ step }) => step);
     lines.push(paragraphText(`not tried: ${stepsText(steps)}.`, width, '  - '));
@@ -149,7 +153,7 @@ export function resultsText(
   if (failed.length > 0) {
     const ending = nothingCame(all)
       ? silentWords(all, failed)
-      : nextWords(suspects(drill, all), failed, { config, isWhole: untried === 0 });
+      : nextWords(diagnosis, failed, { config, isWhole: untried === 0 });
     lines.push('\n');
     for (const words of ending) lines.push(paragraphText(words, width));
   }
@@ -177,19 +181,18 @@ function passedWords({ faults }: Drill, quickOf: QuickOf | null): readonly strin
   ];
 }
 
-/** The mistakes with which a device fails each step that failed, and none that passed. */
-function suspects({ steps }: Drill, results: readonly StepResult[]): readonly string[] {
-  const tellsOf = (step: number): readonly string[] => steps[step - 1]?.tells ?? [];
-  const of = (outcome: StepResult['outcome']): readonly number[] =>
-    results.filter((result) => result.outcome === outcome).map(({ step }) => step);
-  const [first, ...others] = of('failed');
-  if (first === undefined) return [];
-  const passed = of('passed');
-  return tellsOf(first).filter(
-    (name) =>
-      others.every((step) => tellsOf(step).includes(name)) &&
-      !passed.some((step) => tellsOf(step).includes(name)),
-  );
+/** What is wrong in a step, and what can give just that. */
+function failedWords(
+  result: StepResult,
+  { drill, diagnosis }: Pick<DrillView, 'drill' | 'diagnosis'>,
+): string {
+  const wrong = wrongWords(result, itemAt(drill.steps, result.step - 1));
+  const names = diagnosis?.ofStep.get(result.step) ?? [];
+  const can =
+    names.length === 0
+      ? 'None of the mistakes that the drill knows gives this.'
+      : `${names.length === 1 ? 'This mistake' : 'Each of these mistakes'} can give this: ${names.join(', ')}.`;
+  return `${wrong}. ${can}`;
 }
 
 /** `step 3`, `steps 3 and 7`, `steps 3, 7 and 9` */
@@ -203,7 +206,7 @@ function repeatWords(
   failed: readonly StepResult[],
   earlier = 'results from the earlier firmware',
 ): string {
-  return `repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: ${earlier} no longer count`;
+  return `${repeated(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: ${earlier} no longer count`;
 }
 
 function nothingCame(results: readonly StepResult[]): boolean {
@@ -226,25 +229,66 @@ function silentWords(
 
 /** What explains the results, and what to do next. */
 function nextWords(
-  names: readonly string[],
+  diagnosis: Diagnosis | null,
   failed: readonly StepResult[],
   { config, isWhole }: { readonly config: string | undefined; readonly isWhole: boolean },
 ): readonly string[] {
-  const [name] = names;
+  const { mistakes = [], silent = [], apart = [] } = diagnosis ?? {};
   const again = repeatWords(failed);
-  if (name === undefined) {
-    const why = `No single mistake that the drill knows fails exactly these steps${isWhole ? '' : ', of those tried'}: the device has several, or one that it does not know.`;
-    return [why, `Next: correct the firmware, then ${again}.`];
+  const [name] = mistakes;
+  if (name !== undefined) {
+    return [
+      `A device with ${mistakes.length === 1 ? 'this mistake' : 'one of these mistakes'} can give all that was recorded${isWhole ? '' : ', of the steps tried'}: ${mistakes.join(', ')}.`,
+      `Next: ${huntLine(config, name)} shows what ${name} does. Correct the firmware, then ${again}.`,
+    ];
   }
-  const which = names.length === 1 ? 'This mistake fails' : 'Each of these mistakes fails';
-  const tried = isWhole ? '' : ', of those tried';
-  const command = commandLineText('hunt', [], { config, mistake: name });
+  if (silent.length > 0) return quietStepWords({ silent, apart, failed, config });
   return [
-    `${which} exactly the steps that failed here${tried}: ${names.join(', ')}. This compares which steps failed, not what came in them.`,
-    `Next: ${command} shows what ${name} does. Correct the firmware, then ${again}.`,
+    `No single mistake that the drill knows gives all that was recorded${isWhole ? '' : ' of the steps tried'}: the device has several, or one that the drill does not know, or something was done or noted otherwise than listed.`,
+    `Next: ${repeated(failed.map(({ step }) => step))} to see what comes again. If it fails again, correct the firmware, then ${again}.`,
   ];
 }
 
-export function drillJson({ watch, drill, results }: DrillView): string {
-  return `${JSON.stringify({ schema: 'dozewatch/drill/1', watch, ...drill, results }, null, 2)}\n`;
+function huntLine(config: string | undefined, mistake: string): string {
+  return commandLineText('hunt', [], { config, mistake });
+}
+
+function repeated(steps: readonly number[]): string {
+  return `repeat ${stepsText(steps)}`;
+}
+
+/** Where nothing came in some steps, messages came in others, and no mistake explains that: most probably something else failed. */
+function quietStepWords({
+  silent,
+  apart,
+  failed,
+  config,
+}: Pick<Diagnosis, 'silent' | 'apart'> & {
+  readonly failed: readonly StepResult[];
+  readonly config: string | undefined;
+}): readonly string[] {
+  const steps = stepsText(silent);
+  const [name] = apart;
+  const others =
+    failed.length === silent.length
+      ? []
+      : [
+          name === undefined
+            ? 'No single mistake that the drill knows gives what came in the other steps either.'
+            : `${apart.length === 1 ? 'This mistake' : 'Each of these mistakes'} can give what came in the other steps: ${apart.join(', ')} (${huntLine(config, name)} shows what ${name} does).`,
+        ];
+  return [
+    `Not one message came in ${steps}, and no single mistake that the drill knows gives that together with what came in the other steps. So first suspect what is around the device: its power (a battery that was not connected, or is empty), the network, and whoever receives the messages.`,
+    ...others,
+    `Next: check these, and ${repeated(silent)}. If messages come then, write them in place of the rows of ${steps}, and judge the record again. If not one comes again, correct the firmware, then ${repeatWords(failed)}.`,
+  ];
+}
+
+export function drillJson({ watch, drill, results, diagnosis }: DrillView): string {
+  const written =
+    results?.map((result) => ({ ...result, mistakes: diagnosis?.ofStep.get(result.step) ?? [] })) ??
+    null;
+  const mistakes = diagnosis?.mistakes ?? [];
+  const found = written === null ? {} : { mistakes };
+  return `${JSON.stringify({ schema: 'dozewatch/drill/1', watch, ...drill, results: written, ...found }, null, 2)}\n`;
 }

@@ -5,8 +5,11 @@ import path from 'node:path';
 import { shellWord } from '../../base/index.js';
 import { questionOf } from '../../bounds/index.js';
 import {
+  type Diagnosis,
   type Drill,
+  type DrillProgress,
   type DrillQuestion,
+  diagnosed,
   drillOf,
   parseDrillRecord,
   resultsOf,
@@ -85,18 +88,20 @@ export async function drill(
     paint: paintFor('stderr', on),
   });
   const watch = options.quick === undefined ? loaded : await quickWatch(loaded, options.quick, io);
-  const made = await madeDrill(
-    {
-      ...questionOf(watch.watchFile, { table: watch.program.table, ownLogic: watch.ownLogic }),
-      toleranceMs,
-      short: options.short === true,
-      without,
-    },
-    io,
-  );
+  const question: DrillQuestion = {
+    ...questionOf(watch.watchFile, { table: watch.program.table, ownLogic: watch.ownLogic }),
+    toleranceMs,
+    short: options.short === true,
+    without,
+  };
+  const made = await showing(drillOf(question, await loadLeastCover()), 'making the drill', io);
   const seen =
     options.record === undefined ? null : await seenIn(options.record, made, options, io);
   const results = seen === null ? null : resultsOf(made.steps, seen);
+  const diagnosis: Diagnosis | null =
+    results?.some(({ outcome }) => outcome === 'failed') === true
+      ? await showing(diagnosed(question, made.steps, results), 'comparing the record', io)
+      : null;
   const quickOf =
     options.quick === undefined
       ? null
@@ -108,6 +113,7 @@ export async function drill(
     watch: watch.name ?? 'the defaults',
     drill: made,
     results,
+    diagnosis,
     quickOf,
     supply: watch.watchFile.supply,
     config: options.config,
@@ -117,9 +123,14 @@ export async function drill(
   return results === null || isPassed(results) ? 0 : 1;
 }
 
-async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
-  const phase = { doing: '', progress: openProgress(io, 'making the drill') };
-  const made = await runSteps(drillOf(question, await loadLeastCover()), io, ({ doing, share }) => {
+/** Runs something that takes time, and shows how far it has come. */
+async function showing<Result>(
+  steps: Generator<DrillProgress, Result>,
+  first: string,
+  io: Io,
+): Promise<Result> {
+  const phase = { doing: '', progress: openProgress(io, first) };
+  const result = await runSteps(steps, io, ({ doing, share }) => {
     if (doing !== phase.doing) {
       phase.progress.end();
       phase.progress = openProgress(io, doing);
@@ -128,7 +139,7 @@ async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
     phase.progress.at(share);
   });
   phase.progress.end();
-  return made;
+  return result;
 }
 
 async function seenIn(

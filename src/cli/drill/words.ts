@@ -247,13 +247,39 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
   ];
 }
 
+/** Of one kind of wrong, this many are listed in a line; the others are counted. */
+const mostListed = 3;
+
 /** What is wrong with a step that failed. */
-export function wrongWords({ wrongs }: StepResult): string {
-  return wrongs
-    .map((wrong) =>
-      wrong.kind === 'missing'
-        ? `no message ${windowText(wrong.window)}`
-        : `a message at ${durationText(wrong.atMs)} that should not have come`,
-    )
-    .join('; ');
+export function wrongWords({ wrongs, seenMs }: StepResult, { windows }: Step): string {
+  const missing = wrongs.flatMap((wrong) =>
+    wrong.kind === 'missing' ? [windowText(wrong.window)] : [],
+  );
+  const unexpected = wrongs.flatMap((wrong) =>
+    wrong.kind === 'unexpected' ? [durationText(wrong.atMs)] : [],
+  );
+  const [first = ''] = missing;
+  if (seenMs.length === 0 && missing.length > 1) {
+    return `none of its ${String(missing.length)} messages came; the first was due ${first}`;
+  }
+  const many = windows.length > mostListed ? ` of its ${String(windows.length)}` : '';
+  return [
+    ...shortened(missing, (one) => `no message ${one}`, {
+      rest: (count) => `and ${String(count)} more${many} messages are missing`,
+    }),
+    ...shortened(unexpected, (one) => `a message at ${one} that should not have come`, {
+      rest: (count) => `and ${String(count)} more that should not have come`,
+    }),
+  ].join('; ');
+}
+
+function shortened(
+  all: readonly string[],
+  words: (one: string) => string,
+  { rest }: { readonly rest: (count: number) => string },
+): readonly string[] {
+  // The last one is no longer than its count.
+  const listed = all.length <= mostListed + 1 ? all : all.slice(0, mostListed);
+  const more = all.length - listed.length;
+  return [...listed.map(words), ...(more === 0 ? [] : [rest(more)])];
 }

@@ -112,6 +112,7 @@ export const proofCases: readonly GoldenCase[] = [
   golden('drill/judged', [
     'drill -c plainest.yaml --short --record passed.csv',
     'drill -c plainest.yaml --short --record failed.csv # status 1',
+    'drill -c plainest.yaml --short --record one-mistake.csv # status 1',
     'drill -c plainest.yaml --short --record failed.csv --json # status 1',
   ]),
   golden('drill/quick', ['drill -c slow.yaml --short --quick quick-slow.yaml']),
