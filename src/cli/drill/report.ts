@@ -278,7 +278,7 @@ function quietStepWords({
             : `${apart.length === 1 ? 'This mistake' : 'Each of these mistakes'} can give what came in the other steps: ${apart.join(', ')} (${huntLine(config, name)} shows what ${name} does).`,
         ];
   return [
-    `Not one message came in ${steps}, and no single mistake that the drill knows gives that together with what came in the other steps. So first suspect what is around the device: its power (a battery that was not connected, or is empty), the network, and whoever receives the messages.`,
+    `Not one message came in ${steps}, and no single mistake that the drill knows gives that together with what came in the other steps. So first suspect what is around the device: its power (a battery that was not connected, or is empty), the network, and the phone or mailbox that the messages go to.`,
     ...others,
     `Next: check these, and ${repeated(silent)}. If messages come then, write them in place of the rows of ${steps}, and judge the record again. If not one comes again, correct the firmware, then ${repeatWords(failed)}.`,
   ];
