@@ -92,14 +92,10 @@ export function stateWords(own: OwnWords, column: string): StateWords {
     explain(text) {
       const state = read(text);
       if (state >= 0) return good(state);
-      const words = [...states.keys()].filter((word) => word !== '');
-      const expected = `one of ${words.join(', ')}`;
-      // A slip of the finger, or a word of another language: "offen" is near to "off", and means open.
-      const near = didYouMean(text, words);
-      const word = shellWord(text);
-      const hint =
-        near === undefined ? near : `${near} else say --open-word ${word}, or --shut-word ${word}`;
-      return bad('state-unknown', 'is not a door state', { found: text, expected, hint });
+      return unknownState(
+        text,
+        [...states.keys()].filter((known) => known !== ''),
+      );
     },
     isNew(text) {
       const word = text.trim();
@@ -126,6 +122,26 @@ export function stateWords(own: OwnWords, column: string): StateWords {
       return tookTurned;
     },
   };
+}
+
+/** The refusal of a text that is not a state, with the word that was probably meant. */
+function unknownState(text: string, words: readonly string[]): Decoded<number> {
+  const expected = `one of ${words.join(', ')}`;
+  const word = shellWord(text);
+  const own = `else say --open-word ${word}, or --shut-word ${word}`;
+  const begins = plain(text);
+  const isBegun = (known: string): boolean =>
+    begins.length > 1 && known.startsWith(begins) && !unavailableWords.includes(known);
+  const whole = words.find(isBegun);
+  // A slip of the finger, or a word of another language: "offen" is near to "off", and means open.
+  const near = didYouMean(text, words);
+  const hint =
+    whole !== undefined
+      ? `did you mean ${whole}? If the file is cut off here, --lenient leaves this row out; ${own}`
+      : near === undefined
+        ? near
+        : `${near} ${own}`;
+  return bad('state-unknown', 'is not a door state', { found: text, expected, hint });
 }
 
 function wordTable(own: OwnWords, yesIsShut: boolean): ReadonlyMap<string, number> {
