@@ -60,6 +60,7 @@ export function advance(
   outcome.decidedIn = -1;
   outcome.delivered = noAlert;
   outcome.deliveredIn = -1;
+  outcome.cutOff = noAlert;
   const limitMs = limitOf(device, piece);
   const { wakeMs, wakeSlope, cause } = piece;
   if (!before(piece, wakeMs, limitMs, -wakeSlope)) return takeFault(device, piece);
@@ -278,9 +279,16 @@ function send(
     piece.heartbeatSlope = piece.wakeSlope;
   }
   const limitMs = limitOf(device, piece);
-  if (!before(piece, dueMs, limitMs, -piece.wakeSlope)) return null;
+  const isLast = limitMs >= device.lengthMs && kind === 'alert';
+  if (!before(piece, dueMs, limitMs, -piece.wakeSlope)) {
+    if (isLast && joined(device, piece, dueMs).isUp) outcome.cutOff = piece.pending;
+    return null;
+  }
   const { endMs, slope, isUp: isDelivered } = joined(device, piece, dueMs);
-  if (!before(piece, endMs, limitMs, -slope)) return null;
+  if (!before(piece, endMs, limitMs, -slope)) {
+    if (isLast && isDelivered) outcome.cutOff = piece.pending;
+    return null;
+  }
   const code = answerTo(kind, isDelivered);
   const effects = effectCell(table, piece.state, code);
   piece.state = nextState(table, piece.state, code);

@@ -50,6 +50,8 @@ export interface DoubtCounts {
   readonly reported: number;
   readonly inTime: number;
   readonly missed: number;
+  /** Of these, those whose alert the end of the timeline cut off. */
+  readonly cutOff: number;
   readonly unknown: number;
   readonly isBrief: boolean;
   /** Over the phases that report it. */
@@ -107,7 +109,7 @@ export function doubtTally(doubts: Doubts, asked: Requirements, phases: number):
     },
     countsOf(opening) {
       const found = byOpening.get(opening);
-      return found && { ...found.count, ...restOf(found.count, found.doubt, phases) };
+      return found && { ...found.count, cutOff: 0, ...restOf(found.count, found.doubt, phases) };
     },
   };
 }

@@ -24,14 +24,15 @@ export function oneByOne(
   if (phases * (count + 1) > mostSteps) return null;
   const columns = () => new Float64Array(count);
   const [reported, inTime, missed, unpowered] = [columns(), columns(), columns(), columns()];
-  const [brief, unknown] = [columns(), columns()];
+  const [brief, unknown, cut] = [columns(), columns(), columns()];
   const least = columns().fill(Number.POSITIVE_INFINITY);
   const greatest = columns().fill(Number.NEGATIVE_INFINITY);
   const sums = { missed: 0, late: 0, falseAlarms: 0, alarmed: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings } = judge(world.openings, trace, required, unavailable);
+    const { summary, openings, cutOff } = judge(world.openings, trace, required, unavailable);
+    if (cutOff !== undefined && openings.at(cutOff).outcome === 'missed') add(cut, cutOff);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -65,6 +66,7 @@ export function oneByOne(
           reported: cellAt(reported, index),
           inTime: cellAt(inTime, index),
           missed: cellAt(missed, index),
+          cutOff: cellAt(cut, index),
           unknown: cellAt(unknown, index),
           isBrief: cellAt(brief, index) > 0,
           leastDelayMs: cellAt(least, index),

@@ -102,6 +102,7 @@ function meanOpening(each: readonly OpeningAtEveryPhase[]): OpeningAtEveryPhase 
     reportedShare: share((one) => one.reportedShare),
     inTimeShare: share((one) => one.inTimeShare),
     missedShare: share((one) => one.missedShare),
+    cutOffShare: share((one) => one.cutOffShare),
     unpoweredShare: share((one) => one.unpoweredShare),
     unknownShare: share((one) => one.unknownShare) ?? 0,
     leastDelayMs: least.length === 0 ? null : leastOf(least),

@@ -1,7 +1,7 @@
 // What happens at the phases is counted here: how many report each opening and how soon, and the false alarms.
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { type JudgedOpenings, judge } from '../verdict/index.js';
+import { type JudgedOpenings, judge, type OpeningOutcome } from '../verdict/index.js';
 import type { World } from '../world/index.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
@@ -14,6 +14,8 @@ export interface OpeningAtEveryPhase {
   readonly inTimeShare: number | null;
   /** The share that misses it; 0 if the end of the timeline leaves it undecided without a report. */
   readonly missedShare: number | null;
+  /** Of these, the share at which its alert was being sent as the timeline ended, with the network up. */
+  readonly cutOffShare: number | null;
   /** Of these, the share that misses it because the charge was used up. */
   readonly unpoweredShare: number | null;
   /** The share at which it is unknown, because of what the log does not know. */
@@ -71,7 +73,8 @@ export function tallyOf(
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
   const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
-  const { reported, inTime, least, greatest } = columnsFor(silent.count);
+  const columns = columnsFor(silent.count);
+  const { reported, inTime, cutOff, least, greatest } = columns;
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
 
@@ -86,19 +89,8 @@ export function tallyOf(
   };
 
   const countsAt = (index: number): DoubtCounts => {
-    const inDoubt = doubtful.countsOf(index);
-    if (inDoubt !== undefined) return inDoubt;
     const { outcome } = silent.at(index);
-    const count = cellAt(reported, index);
-    return {
-      reported: count,
-      inTime: cellAt(inTime, index),
-      missed: outcome === 'missed' ? phases - count : 0,
-      unknown: 0,
-      isBrief: outcome === 'brief',
-      leastDelayMs: cellAt(least, index),
-      greatestDelayMs: cellAt(greatest, index),
-    };
+    return doubtful.countsOf(index) ?? countsIn(columns, { index, outcome, phases });
   };
 
   const isBriefAt = (index: number): boolean =>
@@ -119,6 +111,9 @@ export function tallyOf(
       if (delivered >= 0 && outcome.deliveredIn < 0 && delivered !== piece.delivered) {
         piece.delivered = delivered;
         countDelivery(piece, outcome);
+      }
+      if (outcome.cutOff >= 0 && outcome.cutOff !== piece.delivered) {
+        cutOff[outcome.cutOff] = cellAt(cutOff, outcome.cutOff) + phasesOf(piece);
       }
     },
     finish(piece) {
@@ -142,25 +137,47 @@ function briefOf(openings: JudgedOpenings): Uint8Array {
   return brief;
 }
 
-/** For each opening: how many phases report it, and in time, and their least and greatest delay. */
+/** For each opening: how many phases report it, and in time, and have its alert cut off by the end, and their least and greatest delay. */
 function columnsFor(count: number) {
   return {
     reported: new Float64Array(count),
     inTime: new Float64Array(count),
+    cutOff: new Float64Array(count),
     least: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     greatest: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
   };
 }
 
+/** @param at its outcome if no alert is ever delivered. */
+function countsIn(
+  { reported, inTime, cutOff, least, greatest }: ReturnType<typeof columnsFor>,
+  at: { readonly index: number; readonly outcome: OpeningOutcome; readonly phases: number },
+): DoubtCounts {
+  const { index, outcome, phases } = at;
+  const count = cellAt(reported, index);
+  const isMissed = outcome === 'missed';
+  return {
+    reported: count,
+    inTime: cellAt(inTime, index),
+    missed: isMissed ? phases - count : 0,
+    cutOff: isMissed ? cellAt(cutOff, index) : 0,
+    unknown: 0,
+    isBrief: outcome === 'brief',
+    leastDelayMs: cellAt(least, index),
+    greatestDelayMs: cellAt(greatest, index),
+  };
+}
+
 /** Counts of phases as shares of all of them. */
 export function sharesOf(counts: DoubtCounts, phases: number, unpowered = 0): OpeningAtEveryPhase {
-  const { reported, inTime, missed, unknown, isBrief } = counts;
+  const { reported, inTime, missed, cutOff, unknown, isBrief } = counts;
   const share = (count: number): number | null =>
     isBrief || unknown === phases ? null : count / phases;
   return {
     reportedShare: share(reported),
     inTimeShare: share(inTime),
     missedShare: share(missed),
+    cutOffShare: share(cutOff),
     unpoweredShare: share(unpowered),
     unknownShare: unknown / phases,
     leastDelayMs: reported === 0 ? null : counts.leastDelayMs,

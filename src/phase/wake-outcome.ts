@@ -16,6 +16,8 @@ export interface WakeOutcome {
   /** The opening in doubt in whose range that alert was decided, and the stretch of it; or −1. */
   deliveredIn: number;
   deliveredStretch: number;
+  /** The opening of an alert that the end of the timeline cut off while it was being sent, or `noAlert`. */
+  cutOff: number;
 }
 
 export function newOutcome(): WakeOutcome {
@@ -29,5 +31,6 @@ export function newOutcome(): WakeOutcome {
     deliveredSlope: 1,
     deliveredIn: -1,
     deliveredStretch: -1,
+    cutOff: noAlert,
   };
 }

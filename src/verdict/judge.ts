@@ -39,6 +39,7 @@ export function judge(
   const summary = summarize(judged, alerts, trace.tally.checks);
   const warnings = trace.lowBattery?.length ?? 0;
   const undelivered = alerts.filter(({ deliveredMs }) => deliveredMs === null).length;
+  const cutOff = cutOffByEnd(judged, alerts, { trace, partly });
   return {
     summary: {
       ...summary,
@@ -47,7 +48,25 @@ export function judge(
     },
     alerts,
     openings: judged,
+    ...(cutOff === null ? {} : { cutOff }),
   };
+}
+
+/**
+ * The last alert alone can still be on its way. Null: it is not, its opening does not need it, or the log does not know everything of
+ * that opening.
+ */
+function cutOffByEnd(
+  openings: JudgedOpenings,
+  alerts: readonly JudgedAlert[],
+  { trace, partly }: { readonly trace: JudgedTrace; readonly partly: ReadonlyMap<number, unknown> },
+): number | null {
+  const last = trace.alerts.at(-1)?.attempts.at(-1);
+  const opening = alerts.at(-1)?.opening ?? null;
+  if (last?.outcome !== 'cutOff' || last.endMs < trace.lengthMs) return null;
+  if (opening === null || partly.has(opening) || last.wouldFail === true) return null;
+  const { outcome } = openings.at(opening);
+  return outcome === 'missed' || outcome === 'undecided' ? opening : null;
 }
 
 /** The length of an opening within the timeline. */

@@ -79,6 +79,8 @@ export interface Verdict {
   readonly summary: Summary;
   readonly alerts: readonly JudgedAlert[];
   readonly openings: JudgedOpenings;
+  /** The leave-open without a report whose alert was being sent as the timeline ended, with the network up; absent: none. */
+  readonly cutOff?: number;
 }
 
 /** All judged openings, readable by index, without an object each. */

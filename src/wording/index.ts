@@ -32,6 +32,7 @@ export {
   spanText,
 } from './estimate-words.js';
 export { gapsWords } from './gaps-words.js';
+export { laterEndMs, untilText } from './later-end.js';
 export { frequencyText, type LengthBar, lengthBarIn, lengthBarOf } from './length-bar.js';
 export { marginSpanText } from './margin-words.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
@@ -40,6 +41,7 @@ export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';
 export {
   heldAtEveryPhase,
   leaveOpensAtPhases,
+  missesOnlyAtEnd,
   overRangesWords,
   phaseSentence,
   phasesSpan,
@@ -69,6 +71,7 @@ export {
   tunedOverrides,
 } from './tune-words.js';
 export {
+  cutOffEndMs,
   happenedWords,
   held,
   type Judged,

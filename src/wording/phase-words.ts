@@ -11,6 +11,7 @@ import {
 import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
 import type { OpeningOutcome, Verdict } from '../verdict/index.js';
 import type { DeviceTiming } from '../world/index.js';
+import { laterEndMs, laterEndWords } from './later-end.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
 import type { ReplayView } from './replay-view.js';
@@ -100,7 +101,10 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
   const unknown = judged.verdict.openings.unknown.filter(
     (index) => every.openingAt(index).unknownShare === 1,
   );
-  const { first, last } = timelineClauses(judged, unknown.length, paint);
+  // Whether its alert is being sent at the end is another matter at each phase.
+  const { summary, alerts, openings } = judged.verdict;
+  const ofAll = { ...judged, verdict: { summary, alerts, openings } };
+  const { first, last } = timelineClauses(ofAll, unknown.length, paint);
   const { expectedMissed, expectedLate } = every.summary;
   const clauses = [
     ...first,
@@ -114,7 +118,7 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
       share: (one) => one.missed,
       expected: expectedMissed,
       rounded: 'up',
-    }).map(paint.bad),
+    }).map((text) => `${paint.bad(text)}${cutOffWords(missed, judged, paint)}`),
     ...atPhases(late, 'reported late', {
       of: count,
       share: (one) => one.late,
@@ -177,6 +181,35 @@ function atPhases(
   const count = `${numberText(some.length)} of ${numberText(by.of)} leave-opens are ${fate}`;
   if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases${why}`];
   return [`${count} at some phases (${figure(by.expected, by.rounded)} on average)${why}`];
+}
+
+/** Where some phases miss a leave-open only because the timeline ends too early. */
+function cutOffWords(missed: readonly AtPhases[], { timeline }: Judged, paint: Paint): string {
+  const cut = missed.filter(({ cutOffShare }) => (cutOffShare ?? 0) > 0);
+  const [first] = cut;
+  const laterMs = first === undefined ? null : laterEndMs(timeline);
+  if (first === undefined || laterMs === null) return '';
+  const share = cut.reduce((sum, { cutOffShare }) => sum + (cutOffShare ?? 0), 0);
+  const isAll = missed.every(({ missedShare, cutOffShare }) => missedShare === cutOffShare);
+  const which = missed.length === 1 ? 'its alert' : cutOffName(cut, first);
+  const at = isAll
+    ? 'only because the end of the timeline cuts'
+    : `at ${shareOfPhases(share)} only because the end of the timeline cuts`;
+  const hint = laterEndWords(timeline, laterMs);
+  return `, ${paint.doubtful(`${at} ${which} off while it is being sent (${hint})`)}`;
+}
+
+function cutOffName(cut: readonly AtPhases[], first: AtPhases): string {
+  return cut.length === 1
+    ? `the alert for no. ${numberText(first.index + 1)}`
+    : `the alerts for ${numberText(cut.length)} of them`;
+}
+
+/** Whether each miss at some phase is of an alert that the end of the timeline cuts off, and would be delivered with a later end. */
+export function missesOnlyAtEnd(every: EveryPhase, judged: Judged): boolean {
+  const { missed, late } = remarkableIn(every, judged.verdict);
+  const isAtEnd = missed.every(({ missedShare, cutOffShare }) => missedShare === cutOffShare);
+  return missed.length > 0 && late.length === 0 && isAtEnd && laterEndMs(judged.timeline) !== null;
 }
 
 function shareOfPhases(share: number, rounded: Rounded = 'up'): string {
@@ -263,10 +296,18 @@ function otherPhases(every: EveryPhase | null, judged: Judged): string {
     some.filter((one) => shareOf(one) < 1).toSorted((a, b) => shareOf(b) - shareOf(a))[0];
   const missed = differing(remarkable.missed, (one) => one.missed);
   const late = differing(remarkable.late, (one) => one.late);
+  const isCut = missed !== undefined && missed.missedShare === missed.cutOffShare;
+  const endMs = isCut ? laterEndMs(judged.timeline) : null;
+  const atEnd =
+    endMs === null ? '' : ', only because the end of the timeline would cut its alert off';
+  const next =
+    endMs === null ? judgesAll : `${laterEndWords(judged.timeline, endMs)}; ${judgesAll}`;
   const clauses = [
     ...(missed === undefined
       ? []
-      : [`at ${shareOfPhases(missed.missed)} it would miss no. ${numberText(missed.index + 1)}`]),
+      : [
+          `at ${shareOfPhases(missed.missed)} it would miss no. ${numberText(missed.index + 1)}${atEnd}`,
+        ]),
     ...(late === undefined
       ? []
       : [
@@ -278,7 +319,7 @@ function otherPhases(every: EveryPhase | null, judged: Judged): string {
   ];
   if (clauses.length > 0) {
     const alarms = falseAlarmShare < 1 ? '' : falseAlarmsElsewhere(every, summary.falseAlarms);
-    return `${clauses.join(', and ')}${alarms === '' ? '' : `; ${alarms}`} (${judgesAll})`;
+    return `${clauses.join(', and ')}${alarms === '' ? '' : `; ${alarms}`} (${next})`;
   }
   const areAll = (some: readonly AtPhases[], outcome: OpeningOutcome, count: number): boolean =>
     some.length === count && some.every(({ index }) => openings.at(index).outcome === outcome);

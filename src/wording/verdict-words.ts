@@ -10,6 +10,7 @@ import {
 import type { Timeline } from '../scenarios/index.js';
 import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Spans } from '../world/index.js';
+import { laterEndMs, laterEndWords } from './later-end.js';
 import type { Paint } from './paint.js';
 import { provedSentence, provedStanding, type Standing } from './proved-words.js';
 import type { ReplayView } from './replay-view.js';
@@ -30,7 +31,7 @@ export function mayHide({ logged }: Pick<Timeline, 'logged'>): boolean {
 export type Judged = Pick<ReplayView, 'verdict' | 'proved' | 'watchFile'> & {
   readonly timeline: Pick<
     ReplayView['timeline'],
-    'opensAtEnd' | 'logged' | 'world' | 'timing' | 'seed'
+    'opensAtEnd' | 'logged' | 'world' | 'timing' | 'start' | 'seed'
   >;
 };
 
@@ -154,6 +155,7 @@ export function happenedWords(judged: Judged, paint: Paint): string {
   const leaveOpens = [
     ...leaveOpenClauses(summary, noLeaveOpenWords(judged), paint),
     ...afterShutClauses(judged.verdict, paint),
+    ...cutOffClauses(judged, paint),
   ];
   return [...first, ...leaveOpens, ...last, falseAlarmClause(judged.verdict, paint)].join('; ');
 }
@@ -177,7 +179,34 @@ function endClause({ verdict, timeline }: Judged): string | null {
   if (timeline.opensAtEnd) return `the log ends just as the door opens${until}`;
   const last = openAtEnd(verdict.openings);
   if (last?.outcome !== 'undecided') return null;
-  return `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}${until}`;
+  const open = `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}`;
+  const isBeingSent = verdict.cutOff === verdict.openings.count - 1;
+  const laterMs = isBeingSent ? laterEndMs(timeline) : null;
+  return laterMs === null
+    ? `${open}${until}`
+    : `${open}, and its alert was being sent (${laterEndWords(timeline, laterMs)})`;
+}
+
+/** Where a later end would show that the alert of a missed leave-open is delivered; null: it would not. */
+export function cutOffEndMs({ verdict, timeline }: Judged): number | null {
+  const { cutOff, openings } = verdict;
+  return cutOff !== undefined && openings.at(cutOff).outcome === 'missed'
+    ? laterEndMs(timeline)
+    : null;
+}
+
+function cutOffClauses(judged: Judged, paint: Paint): string[] {
+  const { verdict, timeline } = judged;
+  const laterMs = cutOffEndMs(judged);
+  if (laterMs === null || verdict.cutOff === undefined) return [];
+  const which =
+    verdict.openings.leaveOpens.length === 1
+      ? 'its alert'
+      : `the alert for no. ${numberText(verdict.cutOff + 1)}`;
+  const hint = laterEndWords(timeline, laterMs);
+  return [
+    paint.doubtful(`the end of the timeline cut ${which} off while it was being sent (${hint})`),
+  ];
 }
 
 /** How long the log knows nothing of the door. */

@@ -12,6 +12,7 @@ export interface PhaseByPhase {
     readonly reportedShare: number | null;
     readonly inTimeShare: number | null;
     readonly missedShare: number | null;
+    readonly cutOffShare: number | null;
     readonly unpoweredShare: number | null;
     readonly unknownShare: number;
     readonly leastDelayMs: number | null;
@@ -34,12 +35,13 @@ export function phaseByPhase(
   const missed = new Array<number>(count).fill(0);
   const unknown = new Array<number>(count).fill(0);
   const unpowered = new Array<number>(count).fill(0);
+  const cutOff = new Array<number>(count).fill(0);
   const brief = new Array<boolean>(count).fill(false);
   const sums = { missed: 0, late: 0, falseAlarms: 0, withFalseAlarm: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings } = judge(world.openings, trace, required, unavailable);
+    const { summary, openings, cutOff: cut } = judge(world.openings, trace, required, unavailable);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -48,6 +50,7 @@ export function phaseByPhase(
       const { outcome, delayMs } = openings.at(index);
       brief[index] = outcome === 'brief';
       if (outcome === 'unknown') unknown[index] = (unknown[index] ?? 0) + 1;
+      if (outcome === 'missed' && cut === index) cutOff[index] = (cutOff[index] ?? 0) + 1;
       if (outcome === 'unpowered') unpowered[index] = (unpowered[index] ?? 0) + 1;
       if (outcome === 'missed' || outcome === 'unpowered') missed[index] = (missed[index] ?? 0) + 1;
       if (delayMs === null) continue;
@@ -70,6 +73,7 @@ export function phaseByPhase(
         reportedShare: isJudged ? (reported[index] ?? 0) / phases : null,
         inTimeShare: isJudged ? (inTime[index] ?? 0) / phases : null,
         missedShare: isJudged ? (missed[index] ?? 0) / phases : null,
+        cutOffShare: isJudged ? (cutOff[index] ?? 0) / phases : null,
         unpoweredShare: isJudged ? (unpowered[index] ?? 0) / phases : null,
         unknownShare: (unknown[index] ?? 0) / phases,
         leastDelayMs: found.length === 0 ? null : Math.min(...found),

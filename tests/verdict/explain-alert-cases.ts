@@ -19,9 +19,7 @@ export const notDelivered: readonly Case[] = [
   {
     name: 'an attempt that the end cuts off',
     story: { lengthMs: 363_000, openings: [[100_000, 362_000]] },
-    says: [
-      'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off by the end of the timeline)',
-    ],
+    says: ['opening 0: the end of the timeline cut the alert off while it was being sent'],
   },
   {
     name: 'a delivery after an outage',

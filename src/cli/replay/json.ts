@@ -5,7 +5,13 @@ import type { EveryPhase } from '../../phase/index.js';
 import { checkedExpectations, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Trace } from '../../sim/index.js';
 import type { Explanation, JudgedAlert, Verdict } from '../../verdict/index.js';
-import { type FirmwareView, isoTime, type PhasesView, remarkText } from '../../wording/index.js';
+import {
+  type FirmwareView,
+  isoTime,
+  laterEndMs,
+  type PhasesView,
+  remarkText,
+} from '../../wording/index.js';
 import { noSpans } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 
@@ -94,6 +100,9 @@ function* replayJson(
       : {}),
     expectations: expect === null ? [] : checkedExpectations(expect, summary),
     proved: proved === null ? null : { atRest: proved.atRest, anyState: proved.anyState },
+    ...(verdict.cutOff === undefined
+      ? {}
+      : { cutOff: { opening: verdict.cutOff, laterEndMs: laterEndMs(timeline) } }),
     ...(firmware === null ? {} : { firmware: firmwareJson(firmware) }),
   });
   yield `,\n${rest.slice(2)}\n}`;
@@ -125,9 +134,9 @@ function unavailableIn({ logged, world }: Timeline): readonly object[] {
 
 /** @param hasGaps the log has spans without a state: then an opening may be unknown at some phases. */
 function sharesOf(every: EveryPhase, index: number, hasGaps: boolean): object {
-  const { reportedShare, inTimeShare, unknownShare, leastDelayMs, greatestDelayMs } =
+  const { reportedShare, inTimeShare, cutOffShare, unknownShare, leastDelayMs, greatestDelayMs } =
     every.openingAt(index);
-  const shares = { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
+  const shares = { reportedShare, inTimeShare, cutOffShare, leastDelayMs, greatestDelayMs };
   return hasGaps ? { ...shares, unknownShare } : shares;
 }
 

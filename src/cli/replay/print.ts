@@ -1,13 +1,16 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
-import { counted, numberText, plain, sentence } from '../../base/index.js';
+import { counted, itemAt, numberText, plain, sentence } from '../../base/index.js';
 import { mostReasonEdges, mostReplayReasons } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import {
+  cutOffEndMs,
   happenedWords,
   held,
   heldAtEveryPhase,
+  laterEndMs,
   mayHide,
+  missesOnlyAtEnd,
   type PhasesView,
   plainCut,
 } from '../../wording/index.js';
@@ -66,6 +69,8 @@ export interface ReplayFindings {
   /** A leave-open was missed or late. */
   readonly misses: boolean;
   readonly alarmsFalsely: boolean;
+  /** The end with which all that was missed would be reported, since an end too early is all that was wrong; null: it is not. */
+  readonly laterEndMs: number | null;
 }
 
 /** Writes files, prints JSON or reports. */
@@ -102,7 +107,22 @@ export async function printReplays(
       ({ verdict, phases }) =>
         verdict.summary.falseAlarms + (judgedPhases(phases)?.summary.expectedFalseAlarms ?? 0) > 0,
     ),
+    laterEndMs: replays.length === 1 ? endTooEarly(itemAt(replays, 0), watch) : null,
   };
+}
+
+function endTooEarly(
+  { timeline, verdict, phases }: ReplayWithPhases,
+  { watchFile }: LoadedWatch,
+): number | null {
+  const judged = { timeline, verdict, watchFile, proved: null };
+  const { missed, late } = verdict.summary;
+  const every = judgedPhases(phases);
+  const everyMisses = (every?.summary.expectedMissed ?? 0) + (every?.summary.expectedLate ?? 0);
+  if (missed + late + everyMisses === 0) return null;
+  const isCut = missed + late === 0 || (missed === 1 && late === 0 && cutOffEndMs(judged) !== null);
+  const areCut = every === null || everyMisses === 0 || missesOnlyAtEnd(every, judged);
+  return isCut && areCut ? laterEndMs(timeline) : null;
 }
 
 function judgedPhases(phases: PhasesView | null): PhasesView['every'] {

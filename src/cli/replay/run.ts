@@ -1,5 +1,6 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
+import { untilText } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import { estimateTakes } from '../estimate/options.js';
@@ -12,7 +13,7 @@ import { paintFor } from '../layout/paint.js';
 import { print } from '../layout/print.js';
 import { tuneTakes } from '../tune/options.js';
 import { type Replay, replayOne } from './one.js';
-import type { ReplayOptions } from './options.js';
+import { type ReplayOptions, replayTakes } from './options.js';
 import { checkOutputs, printReplays, type ReplayFindings } from './print.js';
 
 /** @throws InputProblem for input that cannot be read or believed. */
@@ -41,9 +42,12 @@ export async function replay(
 /** Options that mean something else to a search for settings, or that are given apart. */
 const ofReplays = ['config', 'noConfig', 'logic', 'seed'];
 
+/** Options of the same replay with a later end that are given apart, or would write a file again. */
+const givenApart = ['config', 'noConfig', 'logic', 'until', 'trace', 'chart'];
+
 /** What can be missed, or, where false alarms are all that was found, what raises fewer. */
 function nextOf(
-  { misses, alarmsFalsely }: ReplayFindings,
+  { misses, alarmsFalsely, laterEndMs }: ReplayFindings,
   of: {
     readonly inputs: readonly string[];
     readonly options: ReplayOptions;
@@ -53,10 +57,18 @@ function nextOf(
 ): string {
   const { inputs, options, watch, replays } = of;
   const bounds = boundsWords(watch, { ...options });
+  const [input] = inputs;
+  const [one] = replays;
+  const isLog = replays.length === 1 && one?.timeline.logged != null;
+  if (misses && isLog && input !== undefined && laterEndMs !== null) {
+    return nextLine('the same with an end that leaves the alert time to be delivered', [
+      ...['replay', input, ...watchWords(watch.name, { ...options })],
+      ...optionWords({ ...options }, givenApart, replayTakes),
+      ...['--until', untilText(one.timeline.start, laterEndMs)],
+    ]);
+  }
   if (misses) return nextLine('what these settings can miss, and what to change', bounds);
   if (!alarmsFalsely) return '';
-  const [input] = inputs;
-  const isLog = replays.length === 1 && replays[0]?.timeline.logged != null;
   if (input === undefined || !isLog || options.logic !== undefined) {
     const why = 'how short an opening can raise a false alarm (quiet up to), and what to change';
     return nextLine(`${why} (a higher escalationThreshold; quietUpTo requires it)`, bounds);

@@ -45,7 +45,11 @@ function causesIn(clause: Clause): readonly string[] {
     case 'readShutBefore':
       return ['the contact read shut before the door shut'];
     case 'undelivered':
-      return ['an alert was decided but not delivered'];
+      return [
+        clause.attempts.cutByEnd > 0
+          ? 'the end of the timeline cut the alert off'
+          : 'an alert was decided but not delivered',
+      ];
     case 'decided':
       return [whyLate(clause)];
     case 'earlier':

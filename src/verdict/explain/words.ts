@@ -163,7 +163,12 @@ function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
   if (dropped > 0) {
     return `an alert was decided but not delivered (${tried}), and dropped at a check that read shut`;
   }
-  return `an alert was decided but not delivered by the end of the timeline (${tried})`;
+  if (attempts.cutByEnd === 0) {
+    return `an alert was decided but not delivered by the end of the timeline (${tried})`;
+  }
+  const before = attemptsText({ ...attempts, cutByEnd: 0 });
+  const failing = before === '' ? '' : ` (before that ${before})`;
+  return `the end of the timeline cut the alert off while it was being sent${failing}`;
 }
 
 /** Alerts that can no longer be delivered. */

@@ -16,7 +16,7 @@ export const replayCases: readonly GoldenCase[] = [
   golden('replay/false-alarms-after-the-door-had-shut', ['replay night.yaml -c plain.yaml'], {
     files: {
       'night.yaml':
-        'name: Two brief openings in an outage, and one before it\nlength: 4h\ndoor: [at +30m for 4m, at +1h for 4m, at +2h for 20m]\n' +
+        'name: Openings before two outages and within them\nlength: 4h\ndoor: [at +30m for 4m, at +1h for 4m, at +2h for 20m]\n' +
         'network: [{ down: +55m, for: 30m }, { down: +1h59m, for: 30m }]\n',
     },
     status: 1,
@@ -53,6 +53,31 @@ export const replayCases: readonly GoldenCase[] = [
     'replay openings.csv -c exact.yaml --every-phase --json',
     'replay gust.yaml -c rich-calm.yaml --every-phase',
   ]),
+  golden(
+    'replay/cut-off-by-the-end',
+    [
+      'replay log.csv -c slow.yaml --zone UTC --power-on-at 60s # status 1',
+      'replay log.csv -c slow.yaml --zone UTC # status 1',
+      'replay log.csv -c slow.yaml --zone UTC --every-phase # status 1',
+      'replay log.csv -c slow.yaml --zone UTC --every-phase --json # status 1',
+      'replay log.csv -c slow.yaml --zone UTC --power-on-at 60s --json # status 1',
+      'replay day.yaml -c slow.yaml # status 1',
+      'replay open.csv -c slow.yaml --zone UTC --power-on-at 60s',
+      'suite . -c slow.yaml # status 1',
+    ],
+    {
+      files: {
+        'slow.yaml':
+          'watch: { checkInterval: 2m, escalationThreshold: 2 }\ndevice: { connectTime: 1m }\njudge: { leaveOpenAfter: 3m }\n',
+        'log.csv':
+          'start,end\n2026-06-01 08:00:00,2026-06-01 08:00:40\n2026-06-01 12:00:00,2026-06-01 12:04:30\n',
+        'open.csv':
+          'time,state\n2026-06-01 08:00,shut\n2026-06-01 12:00,open\n2026-06-01 12:04:30,open\n',
+        'day.yaml':
+          'name: An end too early\nlength: 2h5s\npowerOnAt: +57s\ndoor: [at 01:55:25 for 4m30s]\nexpect: { missed: 0 }\n',
+      },
+    },
+  ),
   golden('replay/low-battery', [
     ...both('replay calm.yaml -c warns.yaml'),
     ...both('replay low.yaml -c warns.yaml'),

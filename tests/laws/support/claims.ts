@@ -163,6 +163,13 @@ const patterns: readonly Pattern[] = [
     ([tried = '']) =>
       `undelivered alerts=1 forgotten=0 cleared=0 dropped=0 unsent=1 ${attemptCounts(tried)}`,
   ),
+  pattern(
+    String.raw`the end of the timeline cut the alert off while it was being sent(?: \(before that ([^()]*)\))?`,
+    ([before = '']) => {
+      const tried = `${before === '' ? '' : `${before}, `}1 attempt cut off by the end of the timeline`;
+      return `undelivered alerts=1 forgotten=0 cleared=0 dropped=0 unsent=1 ${attemptCounts(tried)}`;
+    },
+  ),
   plain(`reported ${D} too late`, 'late', ['by']),
   pattern(
     String.raw`: the alert was decided ${D} after it opened and delivered ${D} later(?: \(before that ([^()]*)\))?`,
