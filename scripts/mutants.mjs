@@ -169,7 +169,8 @@ try {
   const [given = '', ...others] = process.argv.slice(2).filter((word) => !flags.includes(word));
   const folder = path.relative('src', path.join('src', given.replace(/^src\//u, '')));
   const everies = flags.flatMap((flag) => /^--every=([1-9]\d*)$/u.exec(flag)?.[1] ?? []);
-  const known = flags.every((flag) => flag === '--again') || flags.length === everies.length;
+  const again = flags.filter((flag) => flag === '--again').length;
+  const known = flags.length === again + everies.length;
   if (!known || folder === '' || others.length > 0 || !existsSync(path.join(root, 'src', folder))) {
     throw new PlainError(
       'Name one folder of src, or one file: npm run mutants verdict (-- verdict --again: survivors only; ' +
@@ -178,7 +179,7 @@ try {
   }
   await ensureInstalled();
   process.chdir(root);
-  const choice = { again: flags.includes('--again'), every: Number(everies[0] ?? 1) };
+  const choice = { again: again > 0, every: Number(everies[0] ?? 1) };
   if (!(await run(folder, choice))) process.exitCode = 1;
 } catch (error) {
   process.exitCode = 1;

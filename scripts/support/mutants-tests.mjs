@@ -27,6 +27,7 @@ const own = {
     'gaps',
     'eager',
     'every-state',
+    'recorded-parts',
   ].map((name) => `tests/bounds/${name}.test`),
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': [

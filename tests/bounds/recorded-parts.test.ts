@@ -1,0 +1,68 @@
+// What each part of the search, and of its advice, makes of drawn watches stays the same. Where a line differs, its part
+// answers otherwise for that watch (`drawnWatch`), even if no bound of it does.
+import { describe, expect, it } from 'vitest';
+import { type BoundsQuestion, questionOf } from '../../src/bounds/index.js';
+import { range } from '../support/range.js';
+import { watchFileOf } from '../support/watch-question.js';
+import * as advice from './advice-parts.js';
+import { drawnWatch, quickWatches } from './drawn-watches.js';
+import { type Answered, recordsIn } from './records.js';
+import * as search from './search-parts.js';
+
+type Part = (question: BoundsQuestion, index: number) => Answered;
+
+const drawn = (index: number): BoundsQuestion => questionOf(watchFileOf(drawnWatch(index)));
+
+const quick = quickWatches.slice(0, 80);
+/** Without those whose remedies take a second or more to find. */
+const advised = quickWatches.filter((index) => ![33, 42, 52, 87, 93].includes(index)).slice(0, 70);
+
+const parts: readonly (readonly [name: string, part: Part, watches: readonly number[]])[] = [
+  ['walks', search.walks, range(0, 120)],
+  ['met', search.met, range(0, 120)],
+  ['courses', search.courses, range(120, 180)],
+  ['searches', search.searches, range(0, 90)],
+  ['rest', search.rest, range(0, 120)],
+  ['evidence', search.evidence, quick],
+  ['outlook', search.outlook, range(0, 222)],
+  ['losable', search.losable, range(0, 222)],
+  ['curves', search.curves, range(0, 222)],
+  ['brief openings', search.briefOpenings, range(0, 120)],
+  ['requirements', advice.requirements, range(0, 120)],
+  ['obstacles', advice.obstacles, range(0, 150)],
+  ['advice', advice.advice, advised],
+  ['ways', advice.ways, advised],
+  ['remedies', advice.remedies, advised],
+  ['prices', (one, index) => advice.prices(one, index, drawn(index + 1)), range(0, 100)],
+  ['findings', advice.findings, quick],
+  ['proofs', advice.proofs, range(0, 100)],
+  ['smaller proofs', advice.smallerProofs, range(0, 60)],
+];
+
+const together = 10;
+
+describe('of drawn watches', () => {
+  const records = recordsIn('parts.txt');
+  const groups = parts.flatMap(([name, part, watches]) =>
+    range(0, Math.ceil(watches.length / together)).map((group) => ({
+      name,
+      part,
+      watches: watches.slice(group * together, (group + 1) * together),
+      group,
+    })),
+  );
+
+  it.each(groups)('$name stay the same, group $group', ({ name, part, watches }) => {
+    for (const index of watches) {
+      const { now, recorded } = records.compared(
+        `${name} ${String(index)}`,
+        part(drawn(index), index),
+      );
+      expect(now).toBe(recorded);
+    }
+  });
+
+  it('all of which are recorded', () => {
+    expect(records.kept()).toBe(parts.reduce((sum, [, , watches]) => sum + watches.length, 0));
+  });
+});
