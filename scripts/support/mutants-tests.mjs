@@ -28,6 +28,7 @@ const own = {
     'eager',
     'every-state',
     'recorded-parts',
+    'not-certified',
   ].map((name) => `tests/bounds/${name}.test`),
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': [

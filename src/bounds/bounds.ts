@@ -95,7 +95,7 @@ function loosely(timed: Model, heartbeats: 'seldom' | 'free', options: SearchOpt
 }
 
 /** From any state, each check between two heartbeats would be met beside each of a cooldown. */
-function wouldOutgrow({ times }: Model, { from }: SearchOptions): boolean {
+export function wouldOutgrow({ times }: Model, { from }: SearchOptions): boolean {
   const periodMs = times.sleeps[0].mostMs + times.bootMs.most;
   const beats = times.heartbeatMs / periodMs;
   const cooled = from === 'anywhere' ? times.cooldownMs / periodMs : 0;

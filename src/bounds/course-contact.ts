@@ -1,7 +1,7 @@
 // Where the contact of a course reads shut though the door is open: as long as the course needs it, and no longer.
 import { trueMs } from '../base/index.js';
 import type { ContactFault } from '../world/index.js';
-import type { Model } from './track.js';
+import type { Model, Moment } from './track.js';
 import type { Course } from './witness.js';
 
 /** The contact's faults in a course. */
@@ -21,6 +21,8 @@ function atChecks({ moments }: Course): (readonly [number, number])[] {
     .map(({ atMs }) => [atMs, atMs + 1]);
 }
 
+const wakes: ReadonlySet<Moment> = new Set<Moment>(['timer', 'contact', 'reset', 'power-on']);
+
 /** Its edges wake the device, too: it reads shut from where the course says on, up to where it wakes by it. */
 function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, number])[] {
   const spans: (readonly [number, number])[] = [];
@@ -31,49 +33,16 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
     since = null;
   };
   for (const { atMs, moment } of course.moments) {
-    switch (moment) {
-      case 'begun unseen':
-        since = course.opensAtMs;
-        break;
-      case 'timer':
-      case 'reset':
-      case 'power-on':
-      case 'power lost':
-        wokeAtMs = atMs;
-        break;
-      case 'contact':
-        wokeAtMs = atMs;
-        if (atMs <= course.opensAtMs) break;
-        if (since !== null) returns(atMs);
-        else if (wakeOn === 'opening') spans.push([atMs - 1, atMs]);
-        else since = atMs;
-        break;
-      case 'reads shut wrongly':
-      case 'asleep, contact shut':
-        since ??= atMs;
-        break;
-      case 'reads open':
-        if (atMs >= course.opensAtMs) returns(wokeAtMs);
-        break;
-      case 'asleep, contact open':
-        returns(atMs);
-        break;
-      case 'reads shut':
-      case 'asleep, door open':
-      case 'asleep, door shut':
-      case 'door opens':
-      case 'door shuts':
-      case 'door shuts next':
-      case 'send begins':
-      case 'delivered':
-      case 'memory lost':
-      case 'outage begins':
-      case 'waits':
-      case 'down until now':
-      case 'failed':
-      case 'battery low':
-        break;
+    if (wakes.has(moment)) wokeAtMs = atMs;
+    if (moment === 'begun unseen') since = course.opensAtMs;
+    if (moment === 'contact' && atMs > course.opensAtMs) {
+      if (since !== null) returns(atMs);
+      else if (wakeOn === 'opening') spans.push([atMs - 1, atMs]);
+      else since = atMs;
     }
+    if (moment === 'reads shut wrongly' || moment === 'asleep, contact shut') since ??= atMs;
+    if (moment === 'reads open') returns(wokeAtMs);
+    if (moment === 'asleep, contact open') returns(atMs);
   }
   returns(course.endMs + 1);
   return spans;

@@ -69,12 +69,14 @@ function delayed(course: Course, byMs: number): Course {
 /** Each from the first send that met it to just after its last, or to where a wait for the network ended. */
 function outagesOf({ moments }: Course): (readonly [number, number])[] {
   const spans: (readonly [number, number])[] = [];
+  let sinceMs = 0;
   for (const { atMs, moment } of moments) {
-    if (moment === 'outage begins') spans.push([atMs, atMs + 1]);
-    const last = spans.at(-1);
-    if (last === undefined) continue;
-    if (moment === 'waits' || moment === 'failed') spans[spans.length - 1] = [last[0], atMs + 1];
-    if (moment === 'down until now') spans[spans.length - 1] = [last[0], atMs];
+    if (moment === 'outage begins') {
+      sinceMs = atMs;
+      spans.push([sinceMs, atMs + 1]);
+    }
+    if (moment === 'waits' || moment === 'failed') spans[spans.length - 1] = [sinceMs, atMs + 1];
+    if (moment === 'down until now') spans[spans.length - 1] = [sinceMs, atMs];
   }
   return spans;
 }

@@ -15,11 +15,9 @@ export function fallAsleep(
   const which = sleepIn(end.effects) ?? 0;
   const range = model.times.sleeps[which];
   const sleep: Sleep = { which, range, contactOpen: end.contactOpen };
-  if (track.resetsLeft + track.lossesLeft > 0) {
-    for (const cut of cutByFault(model, track, sleep)) {
-      const { mostMs } = range;
-      strike(sink, cut.track, { what: 'part of a sleep', leastMs: 1, mostMs, then: cut.then });
-    }
+  for (const cut of cutByFault(model, track, sleep)) {
+    const { mostMs } = range;
+    strike(sink, cut.track, { what: 'part of a sleep', leastMs: 1, mostMs, then: cut.then });
   }
   const { environment, wakeOn } = model;
   const doorMoves = track.phase === 'before' || track.phase === 'starting';

@@ -229,19 +229,8 @@ function noteAdvance(
     readonly cut: boolean;
   },
 ): void {
-  switch (at.step.what) {
-    case 'boot':
-      lists.boot.push(trueMs(at.cut ? times.bootMs.most : at.lastedMs));
-      break;
-    case 'send':
-      lists.send.push(trueMs(at.cut ? times.connectMs.most : at.lastedMs));
-      break;
-    case 'part of a sleep':
-      lists.sleep.push(trueMs(at.step.ofMs ?? at.step.mostMs));
-      break;
-    case 'wait':
-    case 'off':
-    case 'held':
-      break;
-  }
+  const { what, ofMs, mostMs } = at.step;
+  if (what === 'boot') lists.boot.push(trueMs(at.cut ? times.bootMs.most : at.lastedMs));
+  if (what === 'send') lists.send.push(trueMs(at.cut ? times.connectMs.most : at.lastedMs));
+  if (what === 'part of a sleep') lists.sleep.push(trueMs(ofMs ?? mostMs));
 }

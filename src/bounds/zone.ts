@@ -244,9 +244,8 @@ export function advancesTo(
   range: { readonly least: number; readonly most: number },
 ): { readonly least: number; readonly most: number } {
   let { least: low, most: high } = range;
-  for (let row = 0; row < size; row += 1) {
-    for (let column = 0; column < size; column += 1) {
-      const [from, to] = [point[row] ?? null, point[column] ?? null];
+  for (const [row, from] of point.entries()) {
+    for (const [column, to] of point.entries()) {
       if (from === null || to === null || moved[row] === moved[column]) continue;
       const slack = cell(zone, row, column) - (from - to);
       // A moved row: reading − advance − other ≤ bound; a moved column the other way round.

@@ -18,15 +18,16 @@ import { obstacleOf, remediesOf, remediesOfOne } from '../../src/bounds/advice/r
 import { openTrials } from '../../src/bounds/advice/trial.js';
 import { unreportableOf } from '../../src/bounds/advice/unreportable.js';
 import { bounceMarginsOf, quietInSpiteOf } from '../../src/bounds/bounce.js';
-import type { Searched } from '../../src/bounds/bounds.js';
-import { searchesOf } from '../../src/bounds/bounds-of.js';
-import { beyondCertificates } from '../../src/bounds/certificate/certificate.js';
+import { type Searched, searched, searchesFor } from '../../src/bounds/bounds.js';
+import { boundsOf, searchesOf } from '../../src/bounds/bounds-of.js';
+import { beyondCertificates, certificateText } from '../../src/bounds/certificate/certificate.js';
 import { prove } from '../../src/bounds/certificate/prove.js';
 import { smallerProof } from '../../src/bounds/certificate/smaller.js';
 import { holdsOf, type Known } from '../../src/bounds/holds.js';
 import { lengthBoundsOf } from '../../src/bounds/length-bounds.js';
 import { provedFrom } from '../../src/bounds/proved.js';
 import type { BoundsQuestion } from '../../src/bounds/question.js';
+import { calmEnvironment } from '../../src/model/index.js';
 import { rulesOf, taskNames, tasks, timesOf } from '../../src/verify/index.js';
 import type { Answered } from './records.js';
 import { orRefused } from './search-parts.js';
@@ -264,6 +265,40 @@ export function proofs(question: BoundsQuestion): Answered {
 
 export function smallerProofs(question: BoundsQuestion): Answered {
   const all = orRefused(() => ended(smallerProof(question, 150)));
+  const none = orRefused(() => ended(smallerProof(question, 1)));
   const [proof] = typeof all === 'string' ? [null] : all;
-  return { figures: proof === null ? 'none' : proof.changes.join('; '), all };
+  return { figures: proof === null ? 'none' : proof.changes.join('; '), all: [all, none] };
+}
+
+/** A proof with the courses that reach its bounds. */
+export function certificates(question: BoundsQuestion): Answered {
+  const all = orRefused(() => ended(certificateText(question, 500)));
+  const [proof] = typeof all === 'string' ? [null] : all;
+  return { figures: proof?.kind ?? 'none', all };
+}
+
+/** Faults with which a watch is not as quiet as without. */
+export function loud(question: BoundsQuestion): Answered {
+  const calm = { ...question, environment: calmEnvironment };
+  const quietMs = searched(calm, searchesFor.quickest).result.decision?.openingMs ?? 60_000;
+  const judge = { ...question.judge, quietUpToMs: trueMs(Math.max(1, quietMs)) };
+  const faults = [
+    { resets: 1 },
+    { powerLosses: 1 },
+    { longestOutageMs: 180_000 },
+    { longestChatterMs: 30_000 },
+    { resets: 1, powerLosses: 1, longestChatterMs: 30_000 },
+  ];
+  const all = faults.map((some) =>
+    loudFaults({ ...calm, judge, environment: { ...calmEnvironment, ...some } }).map(
+      ({ line }) => line,
+    ),
+  );
+  return { figures: `${String(all.flat().length)} loud`, all };
+}
+
+/** All that is answered. */
+export function everything(question: BoundsQuestion): Answered {
+  const all = boundsOf(question);
+  return { figures: `${String(all.states)} states`, all: [all, beyondCertificates(question)] };
 }

@@ -4,24 +4,35 @@ import seedrandom from 'seedrandom';
 import { InvariantError } from '../../src/base/index.js';
 import { fewestOpenings } from '../../src/bounds/aliasing/fewest.js';
 import { type CountedCheck, nextChecks } from '../../src/bounds/aliasing/next-checks.js';
-import { modelOf, searched, searchesFor } from '../../src/bounds/bounds.js';
+import { modelOf, searched, searchesFor, wouldOutgrow } from '../../src/bounds/bounds.js';
 import type { Checked } from '../../src/bounds/checks.js';
 import { courseWorld } from '../../src/bounds/course-world.js';
+import { calmDevice } from '../../src/bounds/curves/calm-device.js';
 import { curvesOf } from '../../src/bounds/curves/curves.js';
+import { decisionsFrom } from '../../src/bounds/curves/decisions.js';
 import { attempts, nearbySearches } from '../../src/bounds/evidence/attempts.js';
 import { ledIn } from '../../src/bounds/evidence/lead-in.js';
 import { areSeldom, outlookOf } from '../../src/bounds/horizon.js';
 import { isLosable } from '../../src/bounds/losable.js';
 import type { BoundsQuestion } from '../../src/bounds/question.js';
 import { offTrack, restNodes } from '../../src/bounds/rest.js';
-import { begin, type Found } from '../../src/bounds/search.js';
+import { begin, type Found, search } from '../../src/bounds/search.js';
 import { coursesFrom, firstChecks } from '../../src/bounds/successors.js';
-import { afterAll, draftOf, type Model, stepsOf, type Track } from '../../src/bounds/track.js';
+import { timesOf as timesAt } from '../../src/bounds/times.js';
+import {
+  afterAll,
+  draftOf,
+  type Model,
+  type Step,
+  stepsOf,
+  type Track,
+} from '../../src/bounds/track.js';
 import { type Node, TooManyStatesError, visitedNodes } from '../../src/bounds/visited.js';
 import { courseAlong, courseIfAny, durationsAlong, stepsTo } from '../../src/bounds/witness.js';
 import { relaxed } from '../../src/bounds/zone.js';
 import { inputCode } from '../../src/machine/index.js';
 import { calmEnvironment } from '../../src/model/index.js';
+import { mutantPrograms } from '../../src/mutants/index.js';
 import { range } from '../support/range.js';
 import type { Answered } from './records.js';
 
@@ -170,7 +181,20 @@ export function searches(question: BoundsQuestion): Answered {
     }),
   );
   const ended = all.filter((one) => typeof one !== 'string');
-  return { figures: `${String(ended.length)} ended`, all };
+  // A search of as many states as it may meet ends, and of one more does not.
+  const limits = Object.values(searchesFor).map((options) =>
+    orRefused(() => {
+      const model = modelOf(question);
+      const { nodes } = search(model, { ...options, mostNodes: mostStates });
+      return [0, 1].map((fewer) =>
+        orRefused(() => search(model, { ...options, mostNodes: nodes - fewer }).nodes),
+      );
+    }),
+  );
+  const outgrown = Object.values(searchesFor).map((options) =>
+    wouldOutgrow(modelOf(question), options),
+  );
+  return { figures: `${String(ended.length)} ended`, all: [all, limits, outgrown] };
 }
 
 /** The states of a device at rest. */
@@ -182,12 +206,16 @@ export function rest(question: BoundsQuestion, index: number): Answered {
 }
 
 /** The runs that may show a bound, in the order in which they are tried. */
-export function evidence(question: BoundsQuestion): Answered {
+export function evidence(question: BoundsQuestion, index: number): Answered {
   const nearby = nearbySearches();
-  const all = (['atRest', 'quickest'] as const).map((name) =>
+  const model = modelFor(question, index);
+  const all = (['atRest', 'anyState', 'quickest'] as const).map((name) =>
     orRefused(() => {
       const { seek, from } = searchesFor[name];
-      const found = searched(question, { ...searchesFor[name], mostNodes: mostStates });
+      const found = {
+        model,
+        result: search(model, { ...searchesFor[name], mostNodes: mostStates }),
+      };
       return (['decision', 'delivery', 'unreported'] as const).map((what) => {
         const tried: unknown[] = [];
         for (const attempt of attempts(question, found, {
@@ -196,7 +224,7 @@ export function evidence(question: BoundsQuestion): Answered {
           nearby,
         })) {
           tried.push(attempt);
-          if (tried.length === 5 && found.model.heartbeats === 'free') break;
+          if (tried.length === 5 && model.heartbeats === 'free') break;
         }
         return tried;
       });
@@ -209,16 +237,16 @@ export function evidence(question: BoundsQuestion): Answered {
 export function outlook(question: BoundsQuestion): Answered {
   const model = modelOf(question);
   const { phases } = model.table;
-  const { horizonMs, isHopeless } = outlookOf(model);
+  const seen = outlookOf(model);
   const [at] = firstChecks(model, offTrack(model));
   if (at === undefined) return { figures: 'no check', all: null };
   const hopeless = phases.flatMap((_, state) =>
     (['before', 'during', 'decided'] as const).flatMap((phase) =>
-      [false, true].map((cooldownOver) => isHopeless({ ...at, state, phase, cooldownOver })),
+      [false, true].map((cooldownOver) => seen.isHopeless({ ...at, state, phase, cooldownOver })),
     ),
   );
   const seldom = range(0, 200).map((exponent) => areSeldom(model, 1_000 * 1.1 ** exponent));
-  return { figures: `horizon ${String(horizonMs)} ms`, all: [hopeless, seldom] };
+  return { figures: `horizon ${String(seen.horizonMs)} ms`, all: [hopeless, seldom] };
 }
 
 /** For each check with an alert pending: whether that alert can still be lost. */
@@ -242,6 +270,44 @@ export function losable(question: BoundsQuestion): Answered {
     figures: `${String(lost.filter((one) => one === '1').length)} lost`,
     all: lost.join(''),
   };
+}
+
+/** The same of logic with a mistake in it: it may give up, or forget an alert, as no watch does that is made from settings. */
+export function mistaken(question: BoundsQuestion): Answered {
+  const programs = mutantPrograms(question.program, question.timing);
+  const all = programs
+    .filter(({ program }) => program.cooldownFrom === undefined)
+    .map(({ fault, program }) => {
+      const wrong = { ...question, program };
+      return [fault.name, outlook(wrong), losable(wrong)];
+    });
+  return { figures: `${String(all.length)} mistakes`, all };
+}
+
+/** When openings are decided on before, and after, which a heartbeat falls due. */
+export function decisions(question: BoundsQuestion): Answered {
+  const { watch, table } = question.program;
+  const times = timesAt(watch, question.timing);
+  const all = (['least', 'most'] as const).map((end) => {
+    const clock = end === 'least' ? 'leastMs' : 'mostMs';
+    const device = calmDevice(table, times, { boot: end, connect: end, clock });
+    const heartbeatMs = Math.min(device.heartbeatMs, 600_000);
+    const beating = { ...device, heartbeatMs };
+    return table.phases.flatMap((phase, state) =>
+      phase !== 'awake'
+        ? []
+        : [-2, -1, 0, 1].flatMap((beforeMs) =>
+            [1, 2, 50_000].map((openings) =>
+              decisionsFrom(beating, state, {
+                openings,
+                leastReadingMs: heartbeatMs + beforeMs - openings + 1,
+                mostReadingMs: heartbeatMs + beforeMs,
+              }),
+            ),
+          ),
+    );
+  });
+  return { figures: `${String(all.flat().length)} stretches`, all };
 }
 
 export function curves(question: BoundsQuestion): Answered {
@@ -275,14 +341,12 @@ export function briefOpenings(question: BoundsQuestion, index: number): Answered
   }
   const fewest = orRefused(() => fewestOpenings(model, leaveOpenAfterMs, 300));
   if (typeof fewest === 'string') return { figures: fewest, all };
-  const chain: unknown[] = [];
+  const chain: (readonly Step[])[] = [];
   for (let link = fewest.alarm?.chain ?? null; link !== null; link = link.earlier) {
     chain.push(stepsOf(link.steps));
   }
   const openings = fewest.alarm === null ? 'no' : String(fewest.alarm.openings);
   const course =
-    fewest.alarm === null
-      ? null
-      : courseAlong(model, chain.toReversed().flat() as Parameters<typeof courseAlong>[1], 'least');
+    fewest.alarm === null ? null : courseAlong(model, chain.toReversed().flat(), 'least');
   return { figures: `${openings} openings, ${String(fewest.states)} states`, all: [all, course] };
 }

@@ -59,8 +59,8 @@ function anyStateOnly(question: BoundsQuestion, known: Known, all: Holds): reado
   };
   const troubles = troublesOf(question, known, { holds, from: 'anyState' });
   if (troubles.length === 0) return [];
-  const impossible = unmetOf(holds, 'anyState').some(
-    (key) => key !== 'quietUpTo' && obstacleOf(key, question, 'anyState') !== null,
+  const impossible = unmetReports(holds, 'anyState').some(
+    (key) => obstacleOf(key, question, 'anyState') !== null,
   );
   return impossible
     ? [...troubles, ...impossibleTexts(question, { holds, from: 'anyState', known })]
@@ -173,12 +173,10 @@ function helpOf(
   }
   const contradiction = from === 'atRest' ? contradictionOf(question.judge) : null;
   if (contradiction !== null) return [contradiction];
-  const isLong = unmet.some((key) => key !== 'quietUpTo');
-  if (isPossible(question, from) || !isLong) {
+  const reports = unmetReports(holds, from);
+  if (isPossible(question, from) || reports.length === 0) {
     if (unmet.length === 1) return ['None of the small changes tried helps.'];
-    const alone = unmet.flatMap((key) =>
-      key === 'quietUpTo' ? [] : [aloneText(question, key, from)],
-    );
+    const alone = reports.map((key) => aloneText(question, key, from));
     return ['None of the small changes tried meets all requirements.', ...alone];
   }
   return impossibleTexts(question, { holds, from, known });
@@ -187,7 +185,12 @@ function helpOf(
 type Key = keyof Holds;
 
 function unmetOf(holds: Holds, from: Start): readonly Key[] {
-  const keys = ['leaveOpenAfter', 'reportWithin', 'quietUpTo'] as const;
+  const isLoud = holds.quietUpTo[from] === false;
+  return [...unmetReports(holds, from), ...(isLoud ? (['quietUpTo'] as const) : [])];
+}
+
+function unmetReports(holds: Holds, from: Start): readonly Exclude<Key, 'quietUpTo'>[] {
+  const keys = ['leaveOpenAfter', 'reportWithin'] as const;
   return keys.filter((key) => holds[key][from] === false);
 }
 
@@ -240,9 +243,10 @@ function impossibleTexts(
   question: BoundsQuestion,
   { holds, from, known }: { readonly holds: Holds; readonly from: Start; readonly known: Known },
 ): readonly string[] {
-  const obstacles = (['leaveOpenAfter', 'reportWithin'] as const)
-    .filter((key) => holds[key][from] === false)
-    .map((key) => ({ key, ...(obstacleOf(key, question, from) ?? { why: null, without: [] }) }));
+  const obstacles = unmetReports(holds, from).map((key) => ({
+    key,
+    ...(obstacleOf(key, question, from) ?? { why: null, without: [] }),
+  }));
   const reasons = [...new Set(obstacles.map(({ why }) => why))].filter((why) => why !== null);
   const sentences = reasons.map((reason) => {
     const keys = obstacles.filter(({ why }) => why === reason).map(({ key }) => key);

@@ -218,10 +218,10 @@ export function remediesOfOne(
 ): readonly Pick<Remedy, 'changes'>[] {
   const { leaveOpenAfterMs, reportWithinMs } = question.judge;
   const within = key === 'reportWithin' ? reportWithinMs : null;
-  // A door that stays open for as long as the alert may take has been reported: that much of leaveOpenAfter is always asked.
+  // A door that stays open for as long as the alert may take has been reported: that much of leaveOpenAfter is always required, and no more.
   const judge = {
     ...question.judge,
-    leaveOpenAfterMs: within === null || within < leaveOpenAfterMs ? leaveOpenAfterMs : within,
+    leaveOpenAfterMs: within ?? leaveOpenAfterMs,
     reportWithinMs: within,
     quietUpToMs: null,
   };

@@ -88,8 +88,9 @@ const forEver = Number.POSITIVE_INFINITY;
 
 function proved(question: BoundsQuestion, from: Start, meter: Meter): Proved | null {
   const quick = quickEnough(question, safely(from), meter);
-  const quiet = quick === null ? null : quietEnough(question, meter);
-  return quick === null || quiet === null ? null : { ...quick, ...quiet };
+  if (quick === null) return null;
+  const quiet = quietEnough(question, meter);
+  return quiet === null ? null : { ...quick, ...quiet };
 }
 
 function holdsInCalm(question: BoundsQuestion, meter: Meter): InCalm {

@@ -179,33 +179,26 @@ function isWhole(
     alwaysDecidedFromMs: decided,
     worstDelayMs: worst,
   } = bounds;
-  const any = fromAnyState ? [always.anyState, decided.anyState, worst.anyState] : [];
-  const all = [
-    always.atRest,
-    decided.atRest,
-    worst.atRest,
-    bounds.neverAlarmedUpToMs,
-    bounds.bestDelayMs,
-  ];
-  return [...all, ...any].every((bound) => bound !== null);
+  const { neverAlarmedUpToMs, bestDelayMs } = bounds;
+  const atRest = [always.atRest, decided.atRest, worst.atRest, neverAlarmedUpToMs, bestDelayMs];
+  const anyState = [always.anyState, decided.anyState, worst.anyState];
+  return !atRest.includes(null) && !(fromAnyState && anyState.includes(null));
 }
 
-function agree(found: DetectionBounds, proved: CertifiedBounds): boolean {
-  const {
-    alwaysReportedFromMs: always,
+/** Whether the search found all bounds that are proved. */
+export function agree(found: Omit<DetectionBounds, 'courses'>, proved: CertifiedBounds): boolean {
+  const inOrder = ({
+    alwaysReportedFromMs: reported,
     alwaysDecidedFromMs: decided,
     worstDelayMs: worst,
-  } = proved;
-  return (
-    found.alwaysReportedFromMs.atRest === always.atRest &&
-    found.alwaysReportedFromMs.anyState === always.anyState &&
-    found.alwaysDecidedFromMs.atRest === decided.atRest &&
-    found.alwaysDecidedFromMs.anyState === decided.anyState &&
-    found.neverAlarmedUpToMs === proved.neverAlarmedUpToMs &&
-    found.worstDelayMs.atRest === worst.atRest &&
-    found.worstDelayMs.anyState === worst.anyState &&
-    found.bestDelayMs === proved.bestDelayMs
-  );
+    neverAlarmedUpToMs,
+    bestDelayMs,
+  }: CertifiedBounds | Omit<DetectionBounds, 'courses'>) =>
+    [reported, decided, worst]
+      .flatMap(({ atRest, anyState }) => [atRest, anyState])
+      .concat(neverAlarmedUpToMs, bestDelayMs)
+      .join();
+  return inOrder(found) === inOrder(proved);
 }
 
 /** What a course is followed by. */

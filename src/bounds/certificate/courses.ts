@@ -1,7 +1,7 @@
 // The courses in which the search reached its bounds, followed once more by the checker's rules: which of all that can come
 // next comes each time, and after how long.
 
-import { InvariantError, pushAll } from '../../base/index.js';
+import { InvariantError, itemAt, pushAll } from '../../base/index.js';
 import type { WakeCause } from '../../machine/index.js';
 import { mostCourseTries } from '../../model/index.js';
 import {
@@ -66,9 +66,10 @@ function certifiedOf(
   const lessons = lessonsOf(course, task, rules);
   const fitting = (outcomes: readonly Outcome[], order: number, earlier: Way | null): Way[] => {
     const lesson = lessons[order];
+    if (lesson === undefined) return [];
+    const began = course.opensAtMs <= lesson.atMs;
     return outcomes.flatMap((outcome, choice) => {
-      const began = lesson !== undefined && course.opensAtMs <= lesson.atMs;
-      const fits = lesson?.what === lessonIn(outcome.input) && isOpen(outcome.spot) === began;
+      const fits = lesson.what === lessonIn(outcome.input) && isOpen(outcome.spot) === began;
       return fits ? [{ outcome, choice, order, earlier }] : [];
     });
   };
@@ -76,9 +77,9 @@ function certifiedOf(
   for (let tries = 0; tries < mostCourseTries; tries += 1) {
     const way = ways.pop();
     if (way === undefined) return null;
-    const [now, then] = [lessons[way.order], lessons[way.order + 1]];
-    if (now !== undefined && then !== undefined) {
-      const lastsMs = then.atMs - now.atMs;
+    const then = lessons[way.order + 1];
+    if (then !== undefined) {
+      const lastsMs = then.atMs - itemAt(lessons, way.order).atMs;
       const next = [...after(rules, way.outcome.spot, { least: lastsMs, most: lastsMs })];
       pushAll(ways, fitting(next, way.order + 1, way).reverse());
     } else if (comesTo(way.outcome, event) && (afterMs ?? ageIn(way, task)) === ageIn(way, task)) {
@@ -149,8 +150,8 @@ function writtenDown(last: Way, lessons: readonly Lesson[]): CertifiedCourse {
   const then: [number, number][] = [];
   let way = last;
   for (; way.earlier !== null; way = way.earlier) {
-    const [before, now] = [lessons[way.order - 1], lessons[way.order]];
-    then.unshift([(now?.atMs ?? 0) - (before?.atMs ?? 0), way.choice]);
+    const lastedMs = itemAt(lessons, way.order).atMs - itemAt(lessons, way.order - 1).atMs;
+    then.unshift([lastedMs, way.choice]);
   }
   return { first: way.choice, then };
 }

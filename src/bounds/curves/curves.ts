@@ -32,12 +32,12 @@ export function curvesOf({ program, timing }: BoundsQuestion): Curves {
 
 function leastOf(curves: readonly Curve[]): Curve {
   const [only] = curves;
-  return only !== undefined && curves.length === 1 ? only : envelope(curves, 'least');
+  return only !== undefined && curves.length === 1 ? only : envelope(curves, Math.min);
 }
 
 /** Null: the same as the least. */
 function mostOf(curves: readonly Curve[]): Curve | null {
-  return curves.length === 1 ? null : envelope(curves, 'greatest');
+  return curves.length === 1 ? null : envelope(curves, Math.max);
 }
 
 function endsOf({ bootMs, connectMs, sleeps }: Times): readonly Ends[] {

@@ -1,4 +1,5 @@
 // The least, or the greatest, of several curves at every millisecond.
+import { itemAt } from '../../base/index.js';
 import type { Curve } from '../answer.js';
 
 /** A curve's probability at a duration. */
@@ -18,15 +19,17 @@ export function valueAt(curve: Curve, ms: number): number {
   return before[1] + share * (after[1] - before[1]);
 }
 
-export function envelope(curves: readonly Curve[], pick: 'least' | 'greatest'): Curve {
-  const extreme = pick === 'least' ? Math.min : Math.max;
+/** @param extreme the least of values, or the greatest */
+export function envelope(
+  curves: readonly Curve[],
+  extreme: (...values: number[]) => number,
+): Curve {
   const bends = [...new Set(curves.flatMap((curve) => curve.map(([ms]) => ms)))].sort(
     (a, b) => a - b,
   );
   const instants = new Set(bends);
-  bends.forEach((from, index) => {
-    const to = bends[index + 1];
-    if (to !== undefined) for (const ms of crossings(curves, from, to)) instants.add(ms);
+  bends.slice(1).forEach((to, index) => {
+    for (const ms of crossings(curves, itemAt(bends, index), to)) instants.add(ms);
   });
   const points = [...instants]
     .sort((a, b) => a - b)
@@ -41,7 +44,7 @@ function crossings(curves: readonly Curve[], from: number, to: number): readonly
     lines.slice(index + 1).flatMap((other) => {
       const before = one[0] - other[0];
       const after = one[1] - other[1];
-      if (before * after >= 0) return [];
+      // Where they do not cross in between, this is nowhere in between either.
       const ms = from + Math.floor(((to - from) * before) / (before - after));
       return [ms, ms + 1].filter((at) => at > from && at < to);
     }),
@@ -52,20 +55,19 @@ function crossings(curves: readonly Curve[], from: number, to: number): readonly
 function withoutFlatEnds(points: Curve): Curve {
   let from = 0;
   let to = points.length;
-  while (to - from > 1 && areLevel(points[from], points[from + 1])) from += 1;
-  while (to - from > 1 && areLevel(points[to - 1], points[to - 2])) to -= 1;
+  const areLevel = (one: number, other: number): boolean =>
+    Math.abs(itemAt(points, one)[1] - itemAt(points, other)[1]) < tolerance;
+  while (to - from > 1 && areLevel(from, from + 1)) from += 1;
+  while (to - from > 1 && areLevel(to - 1, to - 2)) to -= 1;
   return points.slice(from, to);
-}
-
-function areLevel(one: Curve[number] | undefined, other: Curve[number] | undefined): boolean {
-  return one !== undefined && other !== undefined && Math.abs(one[1] - other[1]) < tolerance;
 }
 
 /** Below what a probability is worth telling: the points were worked out in doubles. */
 const tolerance = 1e-12;
 
 function isStraight(points: Curve, index: number): boolean {
-  const [before, here, after] = [points[index - 1], points[index], points[index + 1]];
-  if (before === undefined || here === undefined || after === undefined) return false;
-  return Math.abs(valueAt([before, after], here[0]) - here[1]) < tolerance;
+  if (index === 0 || index === points.length - 1) return false;
+  const [ms, here] = itemAt(points, index);
+  const around = [itemAt(points, index - 1), itemAt(points, index + 1)];
+  return Math.abs(valueAt(around, ms) - here) < tolerance;
 }

@@ -26,7 +26,7 @@ export function restGaps(device: CalmDevice): readonly RestGap[] {
   const beats = device.heartbeatMs !== Number.POSITIVE_INFINITY;
   const neededMs = new Map<number, number>();
   const rounds = new Map<number, number>();
-  let gaps: RestGap[] = [];
+  const gaps: RestGap[] = [];
   let awake = woken(device, device.table.initial, 'power-on');
   let readingMs = device.bootMs;
   for (let checks = 0; ; checks += 1) {
@@ -38,8 +38,6 @@ export function restGaps(device: CalmDevice): readonly RestGap[] {
     if (!beats || sleep.beats) {
       const from = rounds.get(check.state);
       if (from !== undefined) return gaps.slice(from);
-      // What came before the first heartbeat does not come again.
-      if (rounds.size === 0) gaps = [];
       rounds.set(check.state, gaps.length);
     }
     join(
@@ -74,7 +72,6 @@ function likeBefore(
   at: { readonly check: CalmCheck; readonly sleep: CalmSleep; readonly readingMs: number },
 ): boolean {
   const { sleep, readingMs } = at;
-  if (device.heartbeatMs === Number.POSITIVE_INFINITY) return false;
   const known = neededMs.get(sleep.state);
   if (known !== undefined) return readingMs + known < device.heartbeatMs;
   const silent = { ...device, heartbeatMs: Number.POSITIVE_INFINITY };
