@@ -11,7 +11,8 @@ import type { Program } from '../sim/index.js';
 import type { LeastCover } from './cover.js';
 import { type Candidate, confirmed, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
 import { explored } from './explore.js';
-import { type BoundSide, type DrillProgress, setUpMs } from './plan.js';
+import { waitsFor } from './long.js';
+import { type Awaited, type BoundSide, type DrillProgress, setUpMs } from './plan.js';
 import { play } from './play.js';
 import { type Route, workEndOf } from './route.js';
 import { type Stage, stageOf } from './stage.js';
@@ -26,6 +27,15 @@ export interface Chosen {
   readonly atLeastMs: number;
   /** All that were to choose from, further ones for single mistakes included. */
   readonly among: readonly Candidate[];
+  /** What the chosen show and no candidate does that does not wait for this. */
+  readonly only: (setting: Awaited) => OnlyShown;
+}
+
+export interface OnlyShown {
+  /** Numbers of mistakes. */
+  readonly faults: readonly number[];
+  readonly bounds: readonly BoundSide[];
+  readonly transitions: number;
 }
 
 const resolutionMs = 1_000;
@@ -90,14 +100,40 @@ export function* chosenOf(
     const tells = chosen.map((one) =>
       [...faults.keys()].filter((number) => failing(itemAt(faults, number).program, one)),
     );
+    const only = (setting: Awaited): OnlyShown => {
+      const waiting = cover.chosen.filter((index) => waitsFor(itemAt(candidates, index), setting));
+      const others = [...candidates.keys()].filter(
+        (index) => !waitsFor(itemAt(candidates, index), setting),
+      );
+      const shown = new Set(others.flatMap((index) => itemAt(rows, index)));
+      const rest = [...new Set(waiting.flatMap((index) => itemAt(rows, index)))].filter(
+        (row) => !shown.has(row) && row < firstFault,
+      );
+      const told = new Set(waiting.flatMap((index) => itemAt(tells, cover.chosen.indexOf(index))));
+      return {
+        faults: [...told].filter((number) => {
+          const { program } = itemAt(faults, number);
+          return !others.some((index) => tellsSurely(program, itemAt(candidates, index), failing));
+        }),
+        bounds: sides.filter((_, index) => rest.includes(stage.reactionCount + index)),
+        transitions: rest.filter((row) => row < stage.reactionCount).length,
+      };
+    };
     return {
       candidates: chosen,
       tells,
       costMs: cover.cost * resolutionMs,
       atLeastMs: cover.atLeast * resolutionMs,
       among: candidates,
+      only,
     };
   }
+}
+
+function tellsSurely(program: Program, candidate: Candidate, failing: typeof fails): boolean {
+  if (!failing(program, candidate)) return false;
+  const sure = confirmed(candidate);
+  return sure !== null && fails(program, sure);
 }
 
 /** `fails`, found out once for each pair: each further choice compares the same ones again. */

@@ -7,10 +7,14 @@ import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
 import type { LeastCover } from './cover.js';
 import { exercisedOf } from './exercised.js';
+import { longBy, settingMs } from './long.js';
 import {
+  type Awaited,
   type Drill,
   type DrillProgress,
   type DrillQuestion,
+  type LongSetting,
+  type LongSteps,
   type Step,
   setUpMs,
   stepKinds,
@@ -38,19 +42,29 @@ export function* drillOf(
     ({ alike, fault }) => !alike && fault.showsAfterMs === undefined && fault.beyondHands !== true,
   );
   const chosen = yield* chosenOf(stage, { candidates, faults, leastCover });
-  const steps = chosen.candidates.map((candidate, index): Step => {
+  const made = chosen.candidates.map((candidate, index) => {
     const { actions, endsMs, windows, bounds } = candidate;
     const { toleranceMs } = candidate.stage.question;
     const tells = itemAt(chosen.tells, index).map((number) => itemAt(faults, number).fault.name);
-    return { actions, toleranceMs, windows, endsMs, bounds, restsAtMm: null, tells };
+    const step: Step = { actions, toleranceMs, windows, endsMs, bounds, restsAtMm: null, tells };
+    return { step, setting: longBy(candidate) };
   });
-  steps.sort((a, b) => a.endsMs - b.endsMs);
+  made.sort((a, b) => a.step.endsMs - b.step.endsMs);
+  const steps = made.map(({ step }) => step);
   const told = new Set(steps.flatMap(({ tells }) => tells));
   const names = faults.map(({ fault }) => fault.name);
   yield { doing: 'proving the bounds', share: null };
   return {
     steps: withDoorAtGap(question, steps),
     totalMs: chosen.costMs,
+    long: longOf(
+      made,
+      (setting) => {
+        const { faults: numbers, ...only } = chosen.only(setting);
+        return { ...only, mistakes: numbers.map((number) => itemAt(faults, number).fault.name) };
+      },
+      question.program.watch,
+    ),
     setUpMs,
     atLeastMs: chosen.atLeastMs,
     candidates: chosen.among.length,
@@ -64,6 +78,27 @@ export function* drillOf(
     },
     proved: provedOf(question),
   };
+}
+
+/** Steps by the setting that makes them long. */
+function longOf(
+  made: readonly { readonly step: Step; readonly setting: LongSetting }[],
+  onlyBy: (setting: Awaited) => LongSteps['only'],
+  watch: DrillQuestion['program']['watch'],
+): readonly LongSteps[] {
+  const settings = [...new Set(made.map(({ setting }) => setting))];
+  return settings
+    .map((setting): LongSteps => {
+      const isAwaited = setting === 'alertCooldown' || setting === 'heartbeatInterval';
+      return {
+        setting,
+        settingMs: settingMs(watch, setting),
+        steps: made.flatMap((one, index) => (one.setting === setting ? [index + 1] : [])),
+        lastMs: made.reduce((sum, one) => sum + (one.setting === setting ? one.step.endsMs : 0), 0),
+        only: isAwaited ? onlyBy(setting) : { mistakes: [], bounds: [], transitions: 0 },
+      };
+    })
+    .sort((a, b) => b.lastMs - a.lastMs);
 }
 
 /** What a ruler and a hand may err by. */

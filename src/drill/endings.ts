@@ -6,7 +6,7 @@ import { withTurns } from './corners.js';
 import type { Action, BoundSide, Window } from './plan.js';
 import { messagesOf } from './play.js';
 import { type Rehearsal, rehearse } from './rehearse.js';
-import { type Move, moved, type Route, startOf, walkedOn, workEndOf } from './route.js';
+import { type Move, moved, type Route, startOf, type Wait, walkedOn, workEndOf } from './route.js';
 import { reactionAt, type Stage } from './stage.js';
 
 /** A step that might be. */
@@ -20,6 +20,8 @@ export interface Candidate {
   /** Numbers of the reactions that are made in it, including the reaction to the power loss at its end. */
   readonly made: ReadonlySet<number>;
   readonly bounds: readonly BoundSide[];
+  /** Its waits for what is longer than a sleep. */
+  readonly waits: readonly Wait[];
 }
 
 /** Candidates that go on from a place: as it is, with the door opened, with the network back, with a pause of the door. */
@@ -73,7 +75,7 @@ function ended(
   const windows = windowsOf(stage, ahead, endsMs);
   if (windows === null) return null;
   const made = madeIn(stage, ahead, endsMs);
-  return { stage, actions, endsMs, windows, made, bounds: on.bounds };
+  return { stage, actions, endsMs, windows, made, bounds: on.bounds, waits: route.waits };
 }
 
 /** The candidate with windows that hold for a person who changes from early to late, too; null: it is not sure with one. */
@@ -256,7 +258,9 @@ function sideBy(
     if (rehearsal === null || at <= route.at) continue;
     if (itemAt(rehearsal.wakes, at).cooldownOver !== on.isOver) continue;
     const walked = walkedOn(stage, rehearsal.wakes.slice(0, at + 1));
-    const led = { ...route, ...walked, actions, wakes: rehearsal.wakes, at };
+    const wait: Wait = { setting: 'alertCooldown', fromMs: workEndOf(route), toMs: atMs };
+    const waits = [...route.waits, wait];
+    const led = { ...route, ...walked, actions, wakes: rehearsal.wakes, at, waits };
     const candidate = ended(stage, led, { checks: 1, bounds: on.bounds });
     if (candidate !== null) return [candidate];
   }

@@ -47,6 +47,7 @@ const movesOf: Readonly<Record<StepKind, readonly Move[]>> = {
   reset: ['reset'],
   network: ['network', 'both'],
   power: ['power'],
+  heartbeat: ['to-heartbeat', 'past-heartbeat'],
 };
 
 /** Routes in the order of time, each as soon as it is found; in the end, all of it. */

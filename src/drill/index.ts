@@ -11,6 +11,7 @@ export {
   type DrillProgress,
   type DrillQuestion,
   type Exercised,
+  type LongSteps,
   type Step,
   type StepKind,
   stepKinds,

@@ -12,7 +12,7 @@ export type Deed =
   | 'power-on';
 
 /** A kind of step that a drill can leave out. */
-export const stepKinds = ['reset', 'network', 'power'] as const;
+export const stepKinds = ['reset', 'network', 'power', 'heartbeat'] as const;
 export type StepKind = (typeof stepKinds)[number];
 
 /** Instants count from the power-on with which each step begins. */
@@ -55,6 +55,28 @@ export interface Step {
   readonly tells: readonly string[];
 }
 
+/** What a step can wait for that is longer than a sleep, by the setting of the watch that makes it long. */
+export type Awaited = 'alertCooldown' | 'heartbeatInterval';
+
+/** A setting of the watch that makes a step long. */
+export type LongSetting = 'checkInterval' | 'recheckInterval' | 'retry.interval' | Awaited;
+
+/** Steps that one setting makes as long as they are. */
+export interface LongSteps {
+  readonly setting: LongSetting;
+  readonly settingMs: number;
+  /** Their numbers, from 1. */
+  readonly steps: readonly number[];
+  /** How long they last together. */
+  readonly lastMs: number;
+  /** What no possible step shows that does not wait for it; nothing where every step waits for the like. */
+  readonly only: {
+    readonly mistakes: readonly string[];
+    readonly bounds: readonly BoundSide[];
+    readonly transitions: number;
+  };
+}
+
 export interface Exercised {
   readonly total: number;
   readonly exercised: number;
@@ -67,6 +89,8 @@ export interface Drill {
   readonly steps: readonly Step[];
   /** With the time to set up each. */
   readonly totalMs: number;
+  /** Why they take so long: each step by the setting that takes most of its time, the longest together first. */
+  readonly long: readonly LongSteps[];
   /** Setting up, before each step. */
   readonly setUpMs: number;
   /**

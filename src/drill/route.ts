@@ -1,8 +1,15 @@
 // One way through the watch: actions placed, each in a sleep of the device, so that they meet no wake.
 import { itemAt } from '../base/index.js';
-import type { Action } from './plan.js';
+import type { Action, Awaited } from './plan.js';
 import { rehearse, type SureWake } from './rehearse.js';
 import { reactionAt, type Stage } from './stage.js';
+
+/** A time in which a person waits for something longer than a sleep. */
+export interface Wait {
+  readonly setting: Awaited;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
 
 /** A script that has come as far as the sleep after the wake at `at`. */
 export interface Route {
@@ -15,6 +22,7 @@ export interface Route {
   readonly state: number;
   /** Numbers of the reactions made up to there. */
   readonly made: readonly number[];
+  readonly waits: readonly Wait[];
 }
 
 /** What to do in the sleep that a route has come to; it then stands in the next sleep. */
@@ -41,7 +49,7 @@ const walkMs = 4_000;
 
 /** The way that begins with power-on at a shut door; null: even its start depends on chance. */
 export function startOf(stage: Stage): Route | null {
-  const start = { actions: [], at: 0, open: false, networkDown: false };
+  const start = { actions: [], at: 0, open: false, networkDown: false, waits: [] };
   return settled(stage, start, { fromMs: 0, walked: { state: 0, made: [], upTo: -1 } });
 }
 
@@ -72,6 +80,7 @@ export function moved(stage: Stage, route: Route, move: Move): Route | null {
       at: wakes ? at + 1 : at,
       open: isDoor ? !open : open,
       networkDown: move === 'network' || move === 'both' ? !networkDown : networkDown,
+      waits: route.waits,
     },
     { fromMs: atMs + lengthMs, walked },
   );
@@ -88,13 +97,23 @@ function movedLonger(stage: Stage, route: Route, move: Longer): Route | null {
   if (move === 'to-heartbeat' || move === 'past-heartbeat') {
     if (heartbeatIntervalMs === null) return null;
     const holds = (one: SureWake): boolean => one.beats;
-    return movedUntil(stage, route, { withinMs: heartbeatIntervalMs * 1.2, holds, before });
+    return movedUntil(stage, route, {
+      setting: 'heartbeatInterval',
+      withinMs: heartbeatIntervalMs * 1.2,
+      holds,
+      before,
+    });
   }
   const { coolsAfter, cooldownOver } = itemAt(route.wakes, route.at);
   const runs = coolsAfter && cooldownOver !== true;
   if (!runs || alertCooldownMs === 0) return null;
   const holds = (one: SureWake): boolean => one.cooldownOver === true;
-  return movedUntil(stage, route, { withinMs: alertCooldownMs * 1.2, holds, before });
+  return movedUntil(stage, route, {
+    setting: 'alertCooldown',
+    withinMs: alertCooldownMs * 1.2,
+    holds,
+    before,
+  });
 }
 
 /** The route gone on to the first wake ahead for which something holds, or to the sleep before it. */
@@ -102,6 +121,7 @@ function movedUntil(
   stage: Stage,
   route: Route,
   on: {
+    readonly setting: Awaited;
     readonly withinMs: number;
     readonly holds: (wake: SureWake) => boolean;
     readonly before: boolean;
@@ -119,7 +139,9 @@ function movedUntil(
     made: route.made,
     upTo: route.at,
   });
-  return { ...route, ...walked, wakes, at };
+  const there = { ...route, ...walked, wakes, at };
+  const wait = { setting: on.setting, fromMs: workEndOf(route), toMs: workEndOf(there) };
+  return { ...there, waits: [...route.waits, wait] };
 }
 
 /** How far wakes were walked through the automaton. */
@@ -132,17 +154,17 @@ interface Walked {
 
 function settled(
   stage: Stage,
-  route: Pick<Route, 'actions' | 'at' | 'open' | 'networkDown'>,
+  route: Pick<Route, 'actions' | 'at' | 'open' | 'networkDown' | 'waits'>,
   on: { readonly fromMs: number; readonly walked: Walked },
 ): Route | null {
   const { question, corners, horizonMs } = stage;
   const endsMs = on.fromMs + 2 * horizonMs;
-  const { actions, at, open, networkDown } = route;
+  const { actions, at, open, networkDown, waits } = route;
   const rehearsal = rehearse(question, corners, { actions, endsMs });
   if (rehearsal === null || rehearsal.wakes.length <= at) return null;
   const { wakes } = rehearsal;
   const { state, made } = walkedOn(stage, wakes.slice(0, at + 1), on.walked);
-  return { actions, at, open, networkDown, wakes, state, made };
+  return { actions, at, open, networkDown, waits, wakes, state, made };
 }
 
 /** What wakes lead the automaton through: its last state, and the reactions made on the way. */

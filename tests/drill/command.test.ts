@@ -18,7 +18,7 @@ const files = { 'watch.yaml': plainest };
 const args = ['drill', '-c', 'watch.yaml', '--short'];
 
 /** The same in need of a quick drill. */
-const slow = `watch: { checkInterval: 80m, escalationThreshold: 1, alertCooldown: 2h, retry: { interval: 80m, attempts: 1 } }
+const slow = `watch: { checkInterval: 80m, escalationThreshold: 1, alertCooldown: 2h, heartbeatInterval: 3d, retry: { interval: 80m, attempts: 1 } }
 judge: { leaveOpenAfter: 90m }
 `;
 
@@ -213,6 +213,10 @@ describe('dozewatch drill', () => {
       expect((await runHere(folder, [...quick, 'quick.yaml'])).status, when).toBe(0);
       expect(filesIn(folder)).toEqual(['mine.yaml', 'quick.yaml', 'watch.yaml']);
     }
+    // In proportion a heartbeat would be one of 54 min, which a person would wait for.
+    const text = readFileSync(path.join(folder, 'quick.yaml'), 'utf8');
+    expect(text).toContain('heartbeatInterval: 10m');
+    expect(text).toContain('alertCooldown: 1m30s');
     for (const [file, code] of [
       ['mine.yaml', 'file-exists'],
       ['watch.yaml', 'output-is-input'],

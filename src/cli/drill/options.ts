@@ -41,7 +41,7 @@ export function drillTakes(command: Command) {
     { look: inFolder },
   )
     .option('--short', 'test both sides of the bounds and notice mistakes, but not every state')
-    .option('--without <kinds>', 'leave out kinds of step: reset,network,power')
+    .option('--without <kinds>', 'leave out kinds of step: reset,network,power,heartbeat')
     .option('--tolerance <duration>', 'how far from its time a person acts and notes (default: 2s)')
     .option('--quick <file>', 'write a watch file with shorter intervals, and drill that one')
     .optionsGroup('Judge a drill:')

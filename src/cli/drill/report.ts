@@ -6,6 +6,7 @@ import {
   nameOfFile,
   plain,
   roundedDurationText,
+  sentence,
 } from '../../base/index.js';
 import type { Diagnosis, Drill, StepResult } from '../../drill/index.js';
 import type { SupplySettings } from '../../model/index.js';
@@ -18,10 +19,12 @@ import {
   exactness,
   expectation,
   howTo,
+  longWords,
   purpose,
   type QuickOf,
   recordWords,
   safety,
+  stepsText,
   summaryLines,
   wrongWords,
 } from './words.js';
@@ -58,7 +61,8 @@ export function writtenText(
       : [
           `The drill is of the settings in ${plain(quickOf.quick)}: flash firmware with these settings before the drill, and firmware with those of ${plain(quickOf.watch)} afterwards.`,
         ];
-  const words = [head, ...quick, ...safety(steps, supply), recordWords].map((one) =>
+  const long = longWords(drill).map((one) => sentence(one));
+  const words = [head, ...long, ...quick, ...safety(steps, supply), recordWords].map((one) =>
     paragraphText(one, width),
   );
   return `${words.join('\n')}  ${plain(judge)}\n`;
@@ -193,13 +197,6 @@ function failedWords(
       ? 'None of the mistakes that the drill knows gives this.'
       : `${names.length === 1 ? 'This mistake' : 'Each of these mistakes'} can give this: ${names.join(', ')}.`;
   return `${wrong}. ${can}`;
-}
-
-/** `step 3`, `steps 3 and 7`, `steps 3, 7 and 9` */
-function stepsText(steps: readonly number[]): string {
-  const last = String(steps.at(-1) ?? '');
-  if (steps.length < 2) return `step ${last}`;
-  return `steps ${steps.slice(0, -1).map(String).join(', ')} and ${last}`;
 }
 
 function repeatWords(

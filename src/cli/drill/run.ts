@@ -2,7 +2,7 @@
 
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { shellWord } from '../../base/index.js';
+import { greatestOf, shellWord } from '../../base/index.js';
 import { questionOf } from '../../bounds/index.js';
 import {
   type Diagnosis,
@@ -258,6 +258,9 @@ const quickHeading = 'For a quick drill only: the intervals of';
 /** Check intervals of a quick drill; others shrink as much, but to no less than hands can meet. */
 const quickCheckMs = 60_000;
 const quickLeastMs = 20_000;
+/** A heartbeat of a quick drill: at most this, and at most this many times the longest of the other intervals. */
+const quickHeartbeatMs = 600_000;
+const quickHeartbeatTimes = 2;
 
 /** The watch with its intervals scaled down, written beside. */
 async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<LoadedWatch> {
@@ -267,17 +270,26 @@ async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<Lo
   const scaled = (ms: number): number =>
     Math.max(Math.min(ms, quickLeastMs), Math.round(ms / factor / 1_000) * 1_000);
   const override = (row: Row<'duration' | 'durationOrOff'>, ms: number): WatchOverride =>
-    overrideWith(row, scaled(ms), '--quick');
+    overrideWith(row, ms, '--quick');
   const { keys } = settings.watch;
+  const quick = {
+    checkMs: scaled(watch.checkIntervalMs),
+    recheckMs: scaled(watch.recheckIntervalMs),
+    retryMs: scaled(watch.retryIntervalMs),
+    cooldownMs: scaled(watch.alertCooldownMs),
+  };
   const { heartbeatIntervalMs } = watch;
+  // A step must wait for one, and its place among the other times is what the logic knows of it.
+  const longestMs = greatestOf(Object.values(quick));
+  const mostBeatMs = Math.max(quickHeartbeatMs, quickHeartbeatTimes * longestMs);
   const overrides = [
-    override(keys.checkInterval, watch.checkIntervalMs),
-    override(keys.recheckInterval, watch.recheckIntervalMs),
-    override(keys.retry.keys.interval, watch.retryIntervalMs),
-    override(keys.alertCooldown, watch.alertCooldownMs),
+    override(keys.checkInterval, quick.checkMs),
+    override(keys.recheckInterval, quick.recheckMs),
+    override(keys.retry.keys.interval, quick.retryMs),
+    override(keys.alertCooldown, quick.cooldownMs),
     ...(heartbeatIntervalMs === null
       ? []
-      : [override(keys.heartbeatInterval, heartbeatIntervalMs)]),
+      : [override(keys.heartbeatInterval, Math.min(scaled(heartbeatIntervalMs), mostBeatMs))]),
   ];
   const comment = [
     `${quickHeading} ${path.basename(loaded.name ?? 'the defaults')}, scaled down. Flash firmware with the true ones afterwards.`,

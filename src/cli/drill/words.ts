@@ -1,9 +1,16 @@
 // A drill in words, the same for terminals, Markdown and HTML.
-import { counted, durationText, plain, roundedDurationText } from '../../base/index.js';
+import {
+  counted,
+  durationText,
+  plain,
+  roundedDurationText,
+  writeDuration,
+} from '../../base/index.js';
 import type {
   Action,
   BoundSide,
   Drill,
+  LongSteps,
   Step,
   StepKind,
   StepResult,
@@ -141,6 +148,7 @@ const kindWords: Readonly<Record<StepKind, string>> = {
   reset: 'resets',
   network: 'network outages',
   power: 'power losses within a step',
+  heartbeat: 'waits for a heartbeat',
 };
 
 const sides: Readonly<Record<BoundSide, string>> = {
@@ -184,14 +192,72 @@ function quietWords(upToMs: number | null): string {
 /** A drill of this length or longer is better done with shorter intervals. */
 const longDrillMs = 2 * 3_600_000;
 
-/** Why a long drill is long, and how to shorten it; no lines for a drill that is short or quick already. */
-function lengthLines({ totalMs }: Drill, quickOf: QuickOf | null): readonly Timed[] {
-  if (totalMs < longDrillMs || quickOf !== null) return [];
+/** Settings that make less than this share of a drill long are not worth a word. */
+const leastLongShare = 0.25;
+
+/** More steps than this are counted in place of being listed. */
+const mostNamedSteps = 4;
+
+/** `step 3`, `steps 3 and 7`, `steps 3, 7 and 9` */
+export function stepsText(steps: readonly number[]): string {
+  const last = String(steps.at(-1) ?? '');
+  if (steps.length < 2) return `step ${last}`;
+  return `steps ${steps.slice(0, -1).map(String).join(', ')} and ${last}`;
+}
+
+/** What only steps that wait for the same show. */
+function onlyWords({ only: { mistakes, bounds, transitions } }: LongSteps): string {
+  const parts = [
+    ...(mistakes.length === 0 ? [] : [`to notice ${mistakes.join(', ')}`]),
+    ...(bounds.length === 0 ? [] : ['to show the end of the cooldown']),
+    ...(transitions === 0 ? [] : [`to reach ${counted(transitions, 'transition')}`]),
+  ];
+  return parts.length === 0 ? '' : `, ${parts.join(' and ')}`;
+}
+
+/** Which settings make a long drill long, and for what; none for a drill that is short. */
+export function longWords({ totalMs, long, steps }: Drill): readonly string[] {
+  if (totalMs < longDrillMs) return [];
+  return long
+    .filter(({ lastMs }) => lastMs >= leastLongShare * totalMs)
+    .map((one) => {
+      const { setting, settingMs, lastMs } = one;
+      const count = one.steps.length;
+      const which =
+        count > 1 && count === steps.length
+          ? `all ${String(count)} steps`
+          : count <= mostNamedSteps
+            ? stepsText(one.steps)
+            : `${String(count)} of the ${String(steps.length)} steps`;
+      const lasts = count === 1 ? 'lasts' : 'last';
+      const because = `because of ${setting}: ${writeDuration(settingMs)}`;
+      return `${which} ${lasts} ${roundedDurationText(lastMs, 'at most')}${count === 1 ? '' : ' together'} ${because}${onlyWords(one)}`;
+    });
+}
+
+/** Why a long drill is long, and how to shorten it; no lines for a drill that is short. */
+function lengthLines(drill: Drill, quickOf: QuickOf | null): readonly Timed[] {
+  const long = longWords(drill);
+  if (long.length === 0) return [];
+  const beats = drill.long.find(
+    ({ setting, lastMs }) =>
+      setting === 'heartbeatInterval' && lastMs >= leastLongShare * drill.totalMs,
+  );
+  const lost = beats?.only.mistakes ?? [];
+  const unnoticed = lost.length === 0 ? '' : ` (the drill then does not notice ${lost.join(', ')})`;
+  const ways = [
+    ...(beats === undefined
+      ? []
+      : [`--without heartbeat leaves out steps that wait for a heartbeat${unnoticed}`]),
+    ...(quickOf === null
+      ? [
+          '--quick FILE writes a copy of the watch file with shorter intervals, and makes a drill for that',
+        ]
+      : []),
+  ];
   return [
-    [
-      'to shorten it',
-      'the intervals of the watch file make the steps this long; --quick FILE writes a copy of it with shorter ones, and makes a drill for that',
-    ],
+    ['why it takes so long', long.join('; ')],
+    ...(ways.length === 0 ? [] : ([['to shorten it', ways.join('; ')]] as const)),
   ];
 }
 
