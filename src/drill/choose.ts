@@ -100,34 +100,51 @@ export function* chosenOf(
     const tells = chosen.map((one) =>
       [...faults.keys()].filter((number) => failing(itemAt(faults, number).program, one)),
     );
-    const only = (setting: Awaited): OnlyShown => {
-      const waiting = cover.chosen.filter((index) => waitsFor(itemAt(candidates, index), setting));
-      const others = [...candidates.keys()].filter(
-        (index) => !waitsFor(itemAt(candidates, index), setting),
-      );
-      const shown = new Set(others.flatMap((index) => itemAt(rows, index)));
-      const rest = [...new Set(waiting.flatMap((index) => itemAt(rows, index)))].filter(
-        (row) => !shown.has(row) && row < firstFault,
-      );
-      const told = new Set(waiting.flatMap((index) => itemAt(tells, cover.chosen.indexOf(index))));
-      return {
-        faults: [...told].filter((number) => {
-          const { program } = itemAt(faults, number);
-          return !others.some((index) => tellsSurely(program, itemAt(candidates, index), failing));
-        }),
-        bounds: sides.filter((_, index) => rest.includes(stage.reactionCount + index)),
-        transitions: rest.filter((row) => row < stage.reactionCount).length,
-      };
-    };
+    const shown = { stage, candidates, rows, chosen: cover.chosen, tells, faults, failing };
     return {
       candidates: chosen,
       tells,
       costMs: cover.cost * resolutionMs,
       atLeastMs: cover.atLeast * resolutionMs,
       among: candidates,
-      only,
+      only: (setting) => onlyShown(shown, setting),
     };
   }
+}
+
+function onlyShown(
+  on: {
+    readonly stage: Stage;
+    readonly candidates: readonly Candidate[];
+    readonly rows: readonly (readonly number[])[];
+    readonly chosen: readonly number[];
+    readonly tells: readonly (readonly number[])[];
+    readonly faults: readonly MutantProgram[];
+    readonly failing: typeof fails;
+  },
+  setting: Awaited,
+): OnlyShown {
+  const { candidates, rows, chosen, tells, faults, failing } = on;
+  const { reactionCount } = on.stage;
+  const waits = (index: number): boolean => waitsFor(itemAt(candidates, index), setting);
+  const others = [...candidates.keys()].filter((index) => !waits(index));
+  const elsewhere = new Set(others.flatMap((index) => itemAt(rows, index)));
+  const rest = new Set(
+    chosen
+      .filter(waits)
+      .flatMap((index) => itemAt(rows, index).filter((row) => !elsewhere.has(row))),
+  );
+  const told = new Set(
+    chosen.flatMap((index, place) => (waits(index) ? itemAt(tells, place) : [])),
+  );
+  return {
+    faults: [...told].filter((number) => {
+      const { program } = itemAt(faults, number);
+      return !others.some((index) => tellsSurely(program, itemAt(candidates, index), failing));
+    }),
+    bounds: sides.filter((_, index) => rest.has(reactionCount + index)),
+    transitions: [...rest].filter((row) => row < reactionCount).length,
+  };
 }
 
 function tellsSurely(program: Program, candidate: Candidate, failing: typeof fails): boolean {
