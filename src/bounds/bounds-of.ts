@@ -1,6 +1,6 @@
 // All bounds of a watch as one plain object: the searches, which requirements they meet, and a run that shows
 // each number.
-import { listText, numberText } from '../base/index.js';
+import { itemAt, listText, numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
 import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
@@ -133,11 +133,9 @@ export function searchesOf(
   // From any state it meets far more.
   const anyState = atRest === null ? null : run('anyState');
   if (atRest === null) {
-    const [rest] = unknown;
+    const { mostStates } = itemAt(unknown, 0);
     const sentence = `${leftOpen.anyState} was not searched for, since that meets more states still`;
-    unknown.push({
-      ...{ bounds: boundsFrom.anyState, mostStates: rest?.mostStates ?? 0, sentence },
-    });
+    unknown.push({ bounds: boundsFrom.anyState, mostStates, sentence });
   }
   return { searches: { atRest, anyState, quickest: run('quickest') }, unknown };
 }

@@ -1,6 +1,7 @@
 // What zones cover together, where only the opening's clock and one more matter and greater readings of the opening's
 // are sought: each zone then is a stretch of readings of the other clock with a ceiling over it, flat or rising one for
 // one. The highest ceiling over each stretch is kept, with whose it is.
+import { itemAt } from '../base/index.js';
 import { type ClockName, ceilingOver, greatest, least, type Zone } from './zone.js';
 
 /** A ceiling `min(flat, reading + rise)` over readings from one to another, both included. */
@@ -92,8 +93,8 @@ export function raise<Node>(ceiling: Ceiling<Node>, line: Line, node: Node): rea
   let reading = line.from;
   let index = firstEndingFrom(parts, line.from);
   for (; index < parts.length; index += 1) {
-    const part = parts[index];
-    if (part === undefined || part.from > line.to) break;
+    const part = itemAt(parts, index);
+    if (part.from > line.to) break;
     const shared = { from: Math.max(part.from, line.from), to: Math.min(part.to, line.to) };
     const higher = whereHigher(line, part, shared);
     if (part.from > reading || higher.from <= higher.to) {
@@ -144,21 +145,16 @@ function apply<Node>(parts: Part<Node>[], edits: readonly Edit<Node>[]): void {
     for (const edit of edits.toReversed()) parts.splice(edit.at, edit.count, ...edit.parts);
     return;
   }
-  const [first] = edits;
-  if (first === undefined) return;
-  const rest = parts.slice(first.at);
-  parts.length = first.at;
-  let from = first.at;
+  const start = itemAt(edits, 0).at;
+  const rest = parts.slice(start);
+  parts.length = start;
+  let from = start;
   for (const edit of edits) {
-    for (; from < edit.at; from += 1) append(parts, rest[from - first.at]);
+    for (; from < edit.at; from += 1) parts.push(itemAt(rest, from - start));
     for (const part of edit.parts) parts.push(part);
     from = edit.at + edit.count;
   }
-  for (const part of rest.slice(from - first.at)) parts.push(part);
-}
-
-function append<T>(list: T[], item: T | undefined): void {
-  if (item !== undefined) list.push(item);
+  for (const part of rest.slice(from - start)) parts.push(part);
 }
 
 /** Within a stretch, where a line is higher than a part: up to a reading, or from one on; when nowhere, empty beside it. */

@@ -1,5 +1,6 @@
 // Zones that are compared with one another one by one. In a long list the cells in which they differ most lie side by side in one array:
 // looking through thousands of them then reads memory in a row, and most differ before their zones are looked at.
+import { itemAt } from '../base/index.js';
 import { differingCells, includes, type Zone } from './zone.js';
 
 /** Something with a zone that it covers. */
@@ -31,8 +32,7 @@ export function coversIn<Node extends Zoned>(
   if (cells !== null) read(zone);
   for (let place = nodes.length - 1; place >= 0; place -= 1) {
     if (cells !== null && !isNoLess(cells, place)) continue;
-    const known = nodes[place];
-    if (known === undefined) continue;
+    const known = itemAt(nodes, place);
     if (gone?.has(known) === true) removeAt(list, place);
     else if (includes(known.at.zone, zone)) return true;
   }
@@ -46,8 +46,8 @@ export function takeCovered<Node extends Zoned>(list: ZoneList<Node>, zone: Zone
   if (cells !== null) read(zone);
   for (let place = nodes.length - 1; place >= 0; place -= 1) {
     if (cells !== null && !isNoMore(cells, place)) continue;
-    const known = nodes[place];
-    if (known === undefined || !includes(zone, known.at.zone)) continue;
+    const known = itemAt(nodes, place);
+    if (!includes(zone, known.at.zone)) continue;
     taken.push(known);
     removeAt(list, place);
   }

@@ -17,6 +17,7 @@ import { loudFaults, quieterWays } from '../../src/bounds/advice/quiet.js';
 import { obstacleOf, remediesOf, remediesOfOne } from '../../src/bounds/advice/remedies.js';
 import { openTrials } from '../../src/bounds/advice/trial.js';
 import { unreportableOf } from '../../src/bounds/advice/unreportable.js';
+import type { Remedy } from '../../src/bounds/answer.js';
 import { bounceMarginsOf, quietInSpiteOf } from '../../src/bounds/bounce.js';
 import { type Searched, searched, searchesFor } from '../../src/bounds/bounds.js';
 import { boundsOf, searchesOf } from '../../src/bounds/bounds-of.js';
@@ -29,6 +30,7 @@ import { provedFrom } from '../../src/bounds/proved.js';
 import type { BoundsQuestion } from '../../src/bounds/question.js';
 import { calmEnvironment } from '../../src/model/index.js';
 import { rulesOf, taskNames, tasks, timesOf } from '../../src/verify/index.js';
+import { range } from '../support/range.js';
 import type { Answered } from './records.js';
 import { orRefused } from './search-parts.js';
 
@@ -124,14 +126,42 @@ export function obstacles(question: BoundsQuestion): Answered {
   return { figures: `${String(some)} of ${String(2 * all.length)}`, all };
 }
 
-/** What it says of bounds that are made up, without remedies. */
+/** A remedy that is made up: one setting, or two, with a price or without. */
+function remedyOf(question: BoundsQuestion, place: number): Remedy {
+  const much = place % 3 === 1;
+  return {
+    holds: place % 2 === 0 ? 'atRest' : 'anyState',
+    changes: [
+      { key: 'checkInterval', value: '7s' },
+      ...(place > 3 ? [] : [{ key: 'wakeOn', value: 'opening' } as const]),
+    ],
+    alwaysReportedFromMs: 70_000,
+    worstDelayMs: null,
+    neverAlarmedUpToMs: null,
+    checkIntervalMs: 7_000,
+    price: {
+      lifeMs: null,
+      quietUpToMs: { now: 9_000, then: much ? 1_000 : 9_000 },
+      atRest: null,
+      repeatsEveryMs: { now: null, then: null },
+      falseAlarmsPerYear: null,
+      wakesOnOpening: false,
+      muchWorse: much ? ['quiet'] : [],
+    },
+    watch: question.program.watch,
+  };
+}
+
+/** What it says of bounds that are made up, without remedies and with some. */
 export function advice(question: BoundsQuestion): Answered {
-  const all = knowns(question)
-    .filter((_, place) => place % 4 === 1)
-    .map((known) => {
-      const holds = holdsOf(question, known);
-      return orRefused(() => adviceOf(question, known, { holds, remedies: [] }));
-    });
+  const remedies = range(0, 6).map((place) => remedyOf(question, place));
+  const lists = [[], remedies.slice(0, 1), remedies.slice(1, 3), remedies.slice(3, 5), remedies];
+  const all = knowns(question).flatMap((known, place) => {
+    const holds = holdsOf(question, known);
+    const of = (some: readonly Remedy[]) =>
+      orRefused(() => adviceOf(question, known, { holds, remedies: some }));
+    return [of(lists[place % lists.length] ?? []), ...(place % 4 === 1 ? [of([])] : [])];
+  });
   const said = all.filter((one) => one !== null).length;
   return { figures: `${String(said)} of ${String(all.length)}`, all };
 }

@@ -87,7 +87,7 @@ function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding
     program: { ...program, watch: { ...watch, alertCooldownMs: deviceMs(0) } },
   };
   const { longestOutageMs, powerLosses, longestChatterMs } = environment;
-  const isCalm = longestOutageMs + powerLosses + longestChatterMs === 0;
+  const isCalm = [longestOutageMs, powerLosses, longestChatterMs].every((some) => some === 0);
   const withMs =
     isCalm && anyState !== null ? sureFromMs(anyState.result) : sureFrom(calm, 'anyState');
   const withoutMs = sureFrom(uncooled, 'anyState');

@@ -1,5 +1,6 @@
 // What would meet quietUpTo alone: a higher threshold, or more time between the checks that lead to an alert. What wakes
 // the device makes no difference, since a check may come just as the door opens.
+import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { calmEnvironment, type Environment } from '../../model/index.js';
 import type { Remedy } from '../answer.js';
@@ -93,10 +94,10 @@ function longerRecheck(
   isEnoughWithout: boolean,
 ): Partial<WatchSettings> | null {
   const { watch } = question.program;
-  const [two] = higherThresholds(watch);
+  const higher = higherThresholds(watch);
   const isOne = watch.escalationThreshold.open === 1 && !question.ownLogic;
-  if (isOne && (isEnoughWithout || two === undefined)) return null;
-  const base = isOne && two !== undefined ? { escalationThreshold: two } : {};
+  if (isOne && (isEnoughWithout || higher.length === 0)) return null;
+  const base = isOne ? { escalationThreshold: itemAt(higher, 0) } : {};
   const longer = roundOver(watch.recheckIntervalMs)
     .map((ms) => ({ ...base, recheckIntervalMs: nominal(ms) }))
     .filter((settings) => mayDo(question, settings));

@@ -293,7 +293,6 @@ function withCooldown(search: Search, base: Partial<WatchSettings>): Unpriced | 
 function isHopeless({ question, trials, from }: Search, base: Partial<WatchSettings>): boolean {
   const { watch } = trials.replanned(base).program;
   if (from === 'atRest' || watch.wakeOn === 'any-change') return false;
-  if (watch.afterAlert !== 'keep-watching') return false;
   const { cooldownMs, sleeps, bootMs } = timesOf(watch, question.timing);
   const [{ mostMs, countedMs }] = sleeps;
   const longestCooldownMs = cooldownMs * (mostMs / Math.max(1, countedMs));

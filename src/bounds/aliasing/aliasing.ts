@@ -121,7 +121,8 @@ function shown(
 
 function sentenceFor(openings: number, withinMs: number, environment: Environment): string {
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
-  const isCalm = longestOutageMs + powerLosses + resets + longestChatterMs === 0;
+  const faults = [longestOutageMs, powerLosses, resets, longestChatterMs];
+  const isCalm = faults.every((some) => some === 0);
   const calmly =
     isCalm || (openings === 1 && withinMs === 0) ? '' : 'even when nothing goes wrong, ';
   if (openings > 1) {

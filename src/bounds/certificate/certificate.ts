@@ -1,6 +1,6 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker uses, and runs that reach it. Search and rules share nothing: where they disagree nothing is written.
-import { deviceMs, hourMs, numberText, writeDuration } from '../../base/index.js';
+import { deviceMs, hourMs, invariant, numberText, writeDuration } from '../../base/index.js';
 import { type Environment, mostCertifiedStates } from '../../model/index.js';
 import {
   boundsFrom,
@@ -162,10 +162,10 @@ function* allProved(rules: Rules, mostStates: number): Generator<number, AllProv
     earliestAtRest: earliestAtRest?.extremes,
     latestFromAnyState: latestFromAnyState?.extremes,
   });
-  const whole = isWhole(bounds, latestFromAnyState !== null);
-  if (latestAtRest === undefined || earliestAtRest === undefined || !whole) {
+  if (!isWhole(bounds, latestFromAnyState !== null)) {
     return 'a watch with which some opening has no alert';
   }
+  invariant(latestAtRest !== undefined && earliestAtRest !== undefined, 'bounds are proved');
   return { latestAtRest, earliestAtRest, latestFromAnyState, bounds };
 }
 

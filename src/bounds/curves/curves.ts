@@ -1,5 +1,6 @@
 // How likely an opening is to be reported, by its length, and how late, when it begins at any moment alike while the
 // device is at rest and nothing goes wrong.
+import { itemAt } from '../../base/index.js';
 import type { Bounds, Curve } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 import { type Times, timesOf } from '../times.js';
@@ -31,8 +32,7 @@ export function curvesOf({ program, timing }: BoundsQuestion): Curves {
 }
 
 function leastOf(curves: readonly Curve[]): Curve {
-  const [only] = curves;
-  return only !== undefined && curves.length === 1 ? only : envelope(curves, Math.min);
+  return curves.length === 1 ? itemAt(curves, 0) : envelope(curves, Math.min);
 }
 
 /** Null: the same as the least. */

@@ -44,9 +44,7 @@ function restsBefore(
   if (lastedMs === undefined) return null;
   let sinceMs = 0;
   let beforeMs = 0;
-  for (let index = 0; index < due; index += 1) {
-    const step = steps[index];
-    if (step === undefined) break;
+  for (const [index, step] of steps.slice(0, due).entries()) {
     if (step.op === 'restart' && step.clocks.includes('heartbeat')) sinceMs = beforeMs = 0;
     if (step.op === 'at most' && step.clock === 'heartbeat') beforeMs = sinceMs;
     sinceMs += step.op === 'sleep' ? step.range.countedMs : (lastedMs[index] ?? 0);
