@@ -29,6 +29,8 @@ const own = {
     'every-state',
     'recorded-parts',
     'not-certified',
+    'outgrown',
+    'zone-list',
   ].map((name) => `tests/bounds/${name}.test`),
   hunt: ['search', 'trials', 'arbitraries', 'recorded'].map((name) => `tests/hunt/${name}.test`),
   'scenarios/log': [

@@ -22,7 +22,7 @@ import { curvesOf } from './curves/curves.js';
 import { shownOf } from './evidence/witnesses.js';
 import { holdsOf, type Known } from './holds.js';
 import type { BoundsQuestion } from './question.js';
-import { TooManyStatesError } from './visited.js';
+import { unlessOutgrown } from './visited.js';
 
 /**
  * The bounds of a watch in its environment. A search that outgrows its limit is reported, and proves nothing.
@@ -115,20 +115,17 @@ export function searchesOf(
   readonly unknown: readonly Unknown[];
 } {
   const unknown: Unknown[] = [];
-  const run = (name: keyof typeof searchesFor): Searched | null => {
-    try {
-      return searched(question, {
-        ...searchesFor[name],
-        ...(mostNodes === undefined ? {} : { mostNodes }),
-      });
-    } catch (error) {
-      if (!(error instanceof TooManyStatesError)) throw error;
-      const met = `the search met more than ${numberText(error.mostNodes)} states and stopped, so`;
-      const sentence = `${met} ${leftOpen[name]} is not known; ${lighterText(question)}`;
-      unknown.push({ bounds: boundsFrom[name], mostStates: error.mostNodes, sentence });
-      return null;
-    }
-  };
+  const options = mostNodes === undefined ? {} : { mostNodes };
+  const run = (name: keyof typeof searchesFor): Searched | null =>
+    unlessOutgrown(
+      () => searched(question, { ...searchesFor[name], ...options }),
+      ({ mostNodes: mostStates }) => {
+        const met = `the search met more than ${numberText(mostStates)} states and stopped, so`;
+        const sentence = `${met} ${leftOpen[name]} is not known; ${lighterText(question)}`;
+        unknown.push({ bounds: boundsFrom[name], mostStates, sentence });
+        return null;
+      },
+    );
   const atRest = run('atRest');
   // From any state it meets far more.
   const anyState = atRest === null ? null : run('anyState');

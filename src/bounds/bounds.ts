@@ -7,7 +7,7 @@ import type { BoundsQuestion } from './question.js';
 import { type SearchOptions, type SearchResult, search } from './search.js';
 import { timesOf } from './times.js';
 import type { Model } from './track.js';
-import { TooManyStatesError } from './visited.js';
+import { unlessOutgrown } from './visited.js';
 
 /** The bounds, exact on the millisecond grid. */
 export interface DetectionBounds {
@@ -68,13 +68,11 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
   if (isEnough || (mayBeLoose && wouldOutgrow(model, options))) {
     return loosely(model, loose, options);
   }
-  try {
-    const limit = Math.min(mostTimedStates, mostNodes);
-    return { model, result: search(model, { ...options, mostNodes: limit }) };
-  } catch (error) {
-    if (!(error instanceof TooManyStatesError)) throw error;
-  }
-  return loosely(model, loose, options);
+  const limit = Math.min(mostTimedStates, mostNodes);
+  return unlessOutgrown(
+    () => ({ model, result: search(model, { ...options, mostNodes: limit }) }),
+    () => loosely(model, loose, options),
+  );
 }
 
 /** A low-battery message delays, and the soonest alert has no use for it. */

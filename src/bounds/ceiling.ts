@@ -136,18 +136,10 @@ function put<Node>({ parts }: Edit<Node>, part: Line, owner: Owner<Node>): void 
   parts.push({ from, to, flat, rise, owner });
 }
 
-/** The most parts that move to let a few in: with more, all are laid again. */
-const mostSpliced = 1_000;
-
+/** Lays what comes from the first edit on again. */
 function apply<Node>(parts: Part<Node>[], edits: readonly Edit<Node>[]): void {
-  const changed = edits.reduce((sum, edit) => sum + edit.parts.length + edit.count, 0);
-  if (edits.length <= 4 && changed <= mostSpliced) {
-    for (const edit of edits.toReversed()) parts.splice(edit.at, edit.count, ...edit.parts);
-    return;
-  }
-  const start = itemAt(edits, 0).at;
-  const rest = parts.slice(start);
-  parts.length = start;
+  const start = edits[0]?.at ?? parts.length;
+  const rest = parts.splice(start);
   let from = start;
   for (const edit of edits) {
     for (; from < edit.at; from += 1) parts.push(itemAt(rest, from - start));

@@ -24,6 +24,19 @@ export class TooManyStatesError extends Error {
   }
 }
 
+/** What a search finds; where it outgrows its limit, what is true then. Other errors pass. */
+export function unlessOutgrown<Result, Otherwise>(
+  find: () => Result,
+  otherwise: (error: TooManyStatesError) => Otherwise,
+): Result | Otherwise {
+  try {
+    return find();
+  } catch (error) {
+    if (error instanceof TooManyStatesError) return otherwise(error);
+    throw error;
+  }
+}
+
 export interface Visited {
   /** Remembers a node unless one met before covers it, and forgets those that it covers. @throws TooManyStatesError */
   add(node: Node): boolean;

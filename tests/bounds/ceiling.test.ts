@@ -64,6 +64,12 @@ it('keeps the highest line over each reading, and whose it is', () => {
       }
       const starts = ceiling.parts.map(({ from }) => from);
       expect(starts).toEqual(starts.toSorted((a, b) => a - b));
+      // Parts side by side of one owner are one part.
+      const joined = ceiling.parts.filter(({ from, owner }, place) => {
+        const before = ceiling.parts[place - 1];
+        return before?.owner === owner && before.to + 1 === from;
+      });
+      expect(joined).toEqual([]);
       for (const { owner } of ceiling.parts) {
         expect(owner.parts).toBe(ceiling.parts.filter((part) => part.owner === owner).length);
       }

@@ -207,7 +207,8 @@ export function rest(question: BoundsQuestion, index: number): Answered {
 
 /** The runs that may show a bound, in the order in which they are tried. */
 export function evidence(question: BoundsQuestion, index: number): Answered {
-  const nearby = nearbySearches();
+  // Now and then none of the searches nearby ends.
+  const nearby = index % 5 === 0 ? { found: () => null } : nearbySearches();
   const model = modelFor(question, index);
   const all = (['atRest', 'anyState', 'quickest'] as const).map((name) =>
     orRefused(() => {

@@ -11,7 +11,7 @@ import { compileWatch } from '../../sim/index.js';
 import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
-import { TooManyStatesError } from '../visited.js';
+import { unlessOutgrown } from '../visited.js';
 import { blindBandMmOf, eagerBandMmOf } from './blind-band.js';
 import { bounceLeftOut } from './bounce.js';
 
@@ -33,14 +33,11 @@ function sureFrom(
   question: BoundsQuestion,
   from: 'atRest' | 'anyState',
 ): number | null | undefined {
-  try {
-    return sureFromMs(
-      searched(question, { ...searchesFor[from], mostNodes: mostFindingStates }).result,
-    );
-  } catch (error) {
-    if (error instanceof TooManyStatesError) return undefined;
-    throw error;
-  }
+  const options = { ...searchesFor[from], mostNodes: mostFindingStates };
+  return unlessOutgrown(
+    () => sureFromMs(searched(question, options).result),
+    () => undefined,
+  );
 }
 
 export function findingsOf(question: BoundsQuestion, searches: Searches): readonly Finding[] {

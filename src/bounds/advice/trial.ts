@@ -6,7 +6,7 @@ import { longestMs, type Searched, searched, searchesFor, sureFromMs } from '../
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import type { SearchOptions } from '../search.js';
-import { TooManyStatesError } from '../visited.js';
+import { unlessOutgrown } from '../visited.js';
 import { type Replanned, replanning } from './plan.js';
 
 /** What the trials of one question may still spend. */
@@ -142,13 +142,15 @@ function quietEnough(
 
 function spent(question: BoundsQuestion, options: SearchOptions, meter: Meter): Searched | null {
   if (meter.states <= 0) return null;
-  try {
-    const found = searched(question, { ...options, mostNodes: meter.states });
-    meter.states -= found.result.nodes;
-    return found;
-  } catch (error) {
-    if (!(error instanceof TooManyStatesError)) throw error;
-    meter.states -= error.mostNodes;
-    return null;
-  }
+  return unlessOutgrown(
+    () => {
+      const found = searched(question, { ...options, mostNodes: meter.states });
+      meter.states -= found.result.nodes;
+      return found;
+    },
+    ({ mostNodes }) => {
+      meter.states -= mostNodes;
+      return null;
+    },
+  );
 }

@@ -14,7 +14,7 @@ import { replay } from '../evidence/replay.js';
 import { simplified, worldOf } from '../evidence/scene.js';
 import type { BoundsQuestion } from '../question.js';
 import { type Model, type Step, stepsOf } from '../track.js';
-import { TooManyStatesError } from '../visited.js';
+import { unlessOutgrown } from '../visited.js';
 import { type Course, courseAlong } from '../witness.js';
 import { type Chain, type Fewest, fewestOpenings } from './fewest.js';
 
@@ -80,11 +80,11 @@ function fewestIn(
       ] as const)
     : ([[timed, mostAliasingStates]] as const);
   for (const [way, most] of ways) {
-    try {
-      return { model: way, fewest: fewestOpenings(way, leaveOpenAfterMs, most) };
-    } catch (error) {
-      if (!(error instanceof TooManyStatesError)) throw error;
-    }
+    const fewest = unlessOutgrown(
+      () => fewestOpenings(way, leaveOpenAfterMs, most),
+      () => null,
+    );
+    if (fewest !== null) return { model: way, fewest };
   }
   return null;
 }

@@ -14,7 +14,7 @@ import { courseWorld } from '../course-world.js';
 import type { BoundsQuestion } from '../question.js';
 import { type Found, type SearchOptions, type SearchResult, search } from '../search.js';
 import type { Model } from '../track.js';
-import { TooManyStatesError } from '../visited.js';
+import { unlessOutgrown } from '../visited.js';
 import { type Course, courseIfAny } from '../witness.js';
 import { ledIn } from './lead-in.js';
 
@@ -150,10 +150,8 @@ function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] 
 }
 
 function searchNearby(model: Model, options: Sought['options']): SearchResult | null {
-  try {
-    return search(model, { ...options, mostNodes: mostNearbyStates });
-  } catch (error) {
-    if (error instanceof TooManyStatesError) return null;
-    throw error;
-  }
+  return unlessOutgrown(
+    () => search(model, { ...options, mostNodes: mostNearbyStates }),
+    () => null,
+  );
 }

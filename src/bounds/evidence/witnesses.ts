@@ -15,9 +15,12 @@ export interface Shown {
   readonly safeLimits: readonly SafeLimit[];
 }
 
+/** Those of a search. */
+type ClaimedBound = Exclude<BoundName, 'unreportable' | 'aliasing'>;
+
 /** A number that is claimed, and what is to be shown for it. */
 interface Claim extends Sought {
-  readonly bound: BoundName;
+  readonly bound: ClaimedBound;
   readonly searched: Searched;
 }
 
@@ -107,11 +110,11 @@ function isUnreported({ deliveredAfterMs }: Replayed): boolean {
 }
 
 /** Openings go unreported, or without a decision, if they are at most this long. */
-function boundFrom(bound: BoundName, ms: number): number {
+function boundFrom(bound: ClaimedBound, ms: number): number {
   return isOfLength(bound) ? ms + 1 : ms;
 }
 
-function isOfLength(bound: BoundName): boolean {
+function isOfLength(bound: ClaimedBound): boolean {
   return bound.startsWith('alwaysReportedFromMs') || bound.startsWith('alwaysDecidedFromMs');
 }
 
@@ -135,7 +138,7 @@ function witnessOf(
   return { bound, sentence, experiment, opening, decidedAfterMs, deliveredAfterMs };
 }
 
-function lengthFor(bound: BoundName, ms: number): number {
+function lengthFor(bound: ClaimedBound, ms: number): number {
   switch (bound) {
     case 'alwaysReportedFromMs.atRest':
     case 'alwaysReportedFromMs.anyState':
@@ -147,8 +150,6 @@ function lengthFor(bound: BoundName, ms: number): number {
     case 'worstDelayMs.atRest':
     case 'worstDelayMs.anyState':
     case 'bestDelayMs':
-    case 'unreportable':
-    case 'aliasing':
       return Number.POSITIVE_INFINITY;
   }
 }
@@ -172,7 +173,7 @@ function shutAfter(question: BoundsQuestion, scene: Scene, lastsMs: number): Sce
   return { ...scene, openings, lengthMs };
 }
 
-function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null): string {
+function sentenceFor(bound: ClaimedBound, ms: number, decidedAfterMs: number | null): string {
   const open = `open for ${durationText(ms)}`;
   switch (bound) {
     case 'alwaysReportedFromMs.atRest':
@@ -188,8 +189,6 @@ function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null
     case 'worstDelayMs.atRest':
     case 'worstDelayMs.anyState':
     case 'bestDelayMs':
-    case 'unreportable':
-    case 'aliasing':
       return `left open for ever, and reported after ${durationText(ms)}`;
   }
 }
