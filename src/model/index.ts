@@ -115,6 +115,7 @@ export {
   roomLimits,
 } from './limits-inputs.js';
 export {
+  fewestFlatPhases,
   fewestPhaseRuns,
   mostAliasingStates,
   mostBriefVisits,
@@ -134,6 +135,7 @@ export {
   mostFindingStates,
   mostFitGaps,
   mostFitSteps,
+  mostFlatPhaseSteps,
   mostFlats,
   mostHintStates,
   mostInSeries,

@@ -72,6 +72,13 @@ export const fewestPhaseRuns = 5;
 /** Openings of all runs: some seconds. */
 export const openingsOfPhaseRuns = 10_000;
 
+/**
+ * Where the charge ends within a timeline, each phase is a run of its own: openings of all these runs, and wakes that take another time
+ * each. About 40 s. Beyond this some of the phases are judged, evenly spread, and never fewer than the second number at each clock error.
+ */
+export const mostFlatPhaseSteps = 40_000_000;
+export const fewestFlatPhases = 50;
+
 /** Enough for a plain watch; a drill need not wait for more. */
 export const mostDrillStates = 60_000;
 

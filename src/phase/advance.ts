@@ -4,7 +4,7 @@ import { cellAt, itemAt } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
 import { answerTo, type SendKind, sendIn } from '../sim/index.js';
 import { firstAfter, nextBorder, type Spans, spanAt } from '../world/index.js';
-import { type Device, sleepIndex } from './device.js';
+import { type Device, type Draws, sleepIndex } from './device.js';
 import { doorShut, noAlert, noPending, type Piece, type Slope } from './piece.js';
 import type { WakeOutcome } from './wake-outcome.js';
 
@@ -125,6 +125,35 @@ export function noCooldown(piece: Piece): void {
   piece.cooldownSlope = 0;
 }
 
+/** A row of wakes that are alike: from the check of one to that of the next a sleep passes, and the next boot. */
+interface Rhythm {
+  readonly boot: Draws;
+  /** The number of the next boot. */
+  readonly boots: number;
+  readonly sleepMs: number;
+}
+
+/** How long after this check that of the wake comes which is this many wakes later. */
+function laterMs({ boot, boots, sleepMs }: Rhythm, wakes: number): number {
+  return wakes * sleepMs + boot.sumMs(boots, wakes);
+}
+
+/** How many of the next wakes have their checks within a time after this one, at most. */
+function wakesWithin(rhythm: Rhythm, leftMs: number, most: number): number {
+  const { steadyMs } = rhythm.boot;
+  const { sleepMs } = rhythm;
+  if (steadyMs !== null) return Math.min(most, Math.ceil(leftMs / (sleepMs + steadyMs)) - 1);
+  let low = 0;
+  let high = Math.min(most, Math.ceil(leftMs / sleepMs) - 1);
+  if (high <= 0) return high;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if (laterMs(rhythm, middle) < leftMs) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
 /** Steps over the wakes that are like the one just made. @returns the check of the last of them. */
 function likeWakes(
   device: Device,
@@ -138,38 +167,35 @@ function likeWakes(
 ): number {
   const { boot, sleep, edges } = device;
   const { checkMs, code } = at;
-  if (boot.steadyMs === null || sleep.steadyMs === null || device.armed !== 'none') return checkMs;
+  if (sleep.steadyMs === null || device.armed !== 'none') return checkMs;
   const kind = sleepIndex(at.effects);
   const nominalMs = itemAt(sleep.nominalMs, kind);
   const lengthMs = itemAt(sleep.steadyMs, kind);
-  const periodMs = boot.steadyMs + lengthMs;
   const gainMs = sleep.countsNominal ? nominalMs - lengthMs : 0;
-  const countedMs = periodMs + gainMs;
+  const { boots, wakeSlope: slope } = piece;
+  const rhythm: Rhythm = { boot, boots, sleepMs: lengthMs };
+  // As the device counts it.
+  const counted: Rhythm = { boot, boots, sleepMs: lengthMs + gainMs };
   const endMs = Math.min(limitOf(device, piece), at.untilMs);
   const reading = checkMs + piece.readingOffsetMs;
   const cooled = (code & inputCode.checkCooldownOver) !== 0;
   const beat = (code & inputCode.checkHeartbeatDue) !== 0;
-  const most = Math.min(
-    checksBefore(endMs, checkMs, periodMs),
-    cooled ? never : checksBefore(piece.cooldownEnd, reading, countedMs),
-    beat ? never : checksBefore(piece.heartbeatEnd, reading, countedMs),
-  );
-  const { wakeSlope: slope } = piece;
   const low = lowUntil(device, piece, checkMs);
-  const mostLow = Math.min(
-    most,
-    checksBefore(low.borderMs, checkMs, periodMs),
-    checksBefore(low.readingMs, reading, countedMs),
-  );
-  const times = alikeBefore(piece, edges, { checkMs, periodMs, most: mostLow });
+  let most = wakesWithin(rhythm, endMs - checkMs, never);
+  if (!cooled) most = wakesWithin(counted, piece.cooldownEnd - reading, most);
+  if (!beat) most = wakesWithin(counted, piece.heartbeatEnd - reading, most);
+  most = wakesWithin(rhythm, low.borderMs - checkMs, most);
+  most = wakesWithin(counted, low.readingMs - reading, most);
+  const times = alikeBefore(piece, edges, { checkMs, rhythm, most });
   if (times <= 0) return checkMs;
-  const lastMs = checkMs + times * periodMs;
-  const lastReading = reading + times * countedMs;
+  const lastMs = checkMs + laterMs(rhythm, times);
+  const lastReading = reading + laterMs(counted, times);
   before(piece, lastMs, endMs, -slope);
   if (!cooled) before(piece, lastReading, piece.cooldownEnd, piece.cooldownSlope - slope);
   if (!beat) before(piece, lastReading, piece.heartbeatEnd, piece.heartbeatSlope - slope);
   before(piece, lastMs, low.borderMs, -slope);
   before(piece, lastReading, low.readingMs, piece.lowBatterySlope - slope);
+  if (boot.steadyMs === null) piece.boots += times;
   piece.readingOffsetMs += times * gainMs;
   piece.spent += times * (device.charge?.wake ?? 0);
   return lastMs;
@@ -191,26 +217,21 @@ function lowUntil({ batteryLow }: Device, piece: Piece, checkMs: number) {
 function alikeBefore(
   piece: Piece,
   edges: Float64Array,
-  at: { readonly checkMs: number; readonly periodMs: number; readonly most: number },
+  at: { readonly checkMs: number; readonly rhythm: Rhythm; readonly most: number },
 ): number {
-  const { checkMs, periodMs, most } = at;
+  const { checkMs, rhythm, most } = at;
   const { wakeSlope: slope } = piece;
   for (;;) {
     const edgeMs = edges[piece.edge] ?? never;
-    const blind = checksBefore(edgeMs, checkMs, periodMs);
-    const times = Math.min(blind, most);
-    before(piece, checkMs + times * periodMs, edgeMs, -slope);
-    if (blind >= most) return most;
-    const seesMs = checkMs + (blind + 1) * periodMs;
+    const times = wakesWithin(rhythm, edgeMs - checkMs, most);
+    before(piece, checkMs + laterMs(rhythm, times), edgeMs, -slope);
+    if (times >= most) return most;
+    const seesMs = checkMs + laterMs(rhythm, times + 1);
     let ahead = piece.edge + 1;
     while ((edges[ahead] ?? never) <= seesMs) ahead += 1;
-    if (((ahead - piece.edge) & 1) === 1) return blind;
+    if (((ahead - piece.edge) & 1) === 1) return times;
     piece.edge = ahead;
   }
-}
-
-function checksBefore(endMs: number, fromMs: number, periodMs: number): number {
-  return Math.ceil((endMs - fromMs) / periodMs) - 1;
 }
 
 /** Sends, drops or holds. */

@@ -60,6 +60,8 @@ export interface Draws {
   /** Null where they vary. */
   readonly steadyMs: number | null;
   at(index: number): number;
+  /** Of as many durations as `count`, from one on. */
+  sumMs(from: number, count: number): number;
 }
 
 export interface Sleeps {
@@ -123,14 +125,20 @@ function mostSpending({ program, timing, charge }: Experiment): MostSpending | n
 
 function draws(varying: VaryingMs, seed: string, purpose: string): Draws {
   const stream = durations(varying, seed, purpose);
-  const drawn: number[] = [];
+  const { steadyMs } = stream;
+  if (steadyMs !== null) return { steadyMs, at: () => steadyMs, sumMs: (_, n) => n * steadyMs };
+  // The sums of all durations up to each.
+  const sums = [0];
+  const sumTo = (index: number): number => {
+    for (let last = sums.length - 1; last < index; last += 1) {
+      sums.push(itemAt(sums, last) + stream.next());
+    }
+    return itemAt(sums, index);
+  };
   return {
-    steadyMs: stream.steadyMs,
-    at(index) {
-      if (stream.steadyMs !== null) return stream.steadyMs;
-      while (drawn.length <= index) drawn.push(stream.next());
-      return itemAt(drawn, index);
-    },
+    steadyMs,
+    at: (index) => sumTo(index + 1) - sumTo(index),
+    sumMs: (from, count) => sumTo(from + count) - sumTo(from),
   };
 }
 

@@ -24,6 +24,8 @@ export interface EveryPhaseOptions {
   readonly unavailable?: Spans | undefined;
   /** The most wakes of pieces; default: no limit. */
   readonly mostSteps?: number | undefined;
+  /** How many such questions are asked together; default: one. */
+  readonly runs?: number | undefined;
 }
 
 /** @returns null beyond `mostSteps`. */
@@ -52,7 +54,8 @@ export function everyPhase(
     if (untilMs === Number.POSITIVE_INFINITY) break;
   }
   if (mayRunFlat(device, walk, world.lengthMs - firstPowerOnMs)) {
-    const on = { firstPowerOnMs, phases, isAbout, mostSteps, unavailable };
+    const { runs = 1 } = options;
+    const on = { firstPowerOnMs, phases, isAbout, mostSteps, unavailable, runs };
     return oneByOne(experiment, required, on);
   }
   return {

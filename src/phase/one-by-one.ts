@@ -1,27 +1,32 @@
 // Every phase by one run each: for timelines in which the charge may end, which is at another instant at each phase.
 import { cellAt, trueMs } from '../base/index.js';
-import type { Requirements } from '../model/index.js';
+import { fewestFlatPhases, mostFlatPhaseSteps, type Requirements } from '../model/index.js';
 import { type Experiment, simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
 import type { Spans } from '../world/index.js';
 import { type EveryPhase, sharesOf } from './tally.js';
 
+interface OneByOne {
+  readonly firstPowerOnMs: number;
+  readonly phases: number;
+  readonly isAbout: boolean;
+  readonly mostSteps: number;
+  readonly unavailable: Spans | undefined;
+  /** How many such questions share the time. */
+  readonly runs: number;
+}
+
 /** @returns null where that would take more than `mostSteps`, an opening of a run being a step. */
 export function oneByOne(
   experiment: Experiment,
   required: Requirements,
-  on: {
-    readonly firstPowerOnMs: number;
-    readonly phases: number;
-    readonly isAbout: boolean;
-    readonly mostSteps: number;
-    readonly unavailable: Spans | undefined;
-  },
+  on: OneByOne,
 ): EveryPhase | null {
   const { world } = experiment;
-  const { firstPowerOnMs, phases, isAbout, mostSteps, unavailable } = on;
+  const { firstPowerOnMs, phases: all, isAbout, mostSteps, unavailable } = on;
   const count = world.openings.fromMs.length;
-  if (phases * (count + 1) > mostSteps) return null;
+  if (all * (count + 1) > mostSteps) return null;
+  const phases = affordable(experiment, all, on.runs);
   const columns = () => new Float64Array(count);
   const [reported, inTime, missed, unpowered] = [columns(), columns(), columns(), columns()];
   const [brief, unknown, cut] = [columns(), columns(), columns()];
@@ -29,7 +34,8 @@ export function oneByOne(
   const greatest = columns().fill(Number.NEGATIVE_INFINITY);
   const sums = { missed: 0, late: 0, falseAlarms: 0, alarmed: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
-    const powerOnAtMs = trueMs(firstPowerOnMs + phase);
+    // Evenly spread; each of them where all are judged.
+    const powerOnAtMs = trueMs(firstPowerOnMs + Math.floor(((phase + 0.5) * all) / phases));
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
     const { summary, openings, cutOff } = judge(world.openings, trace, required, unavailable);
     if (cutOff !== undefined && openings.at(cutOff).outcome === 'missed') add(cut, cutOff);
@@ -56,9 +62,10 @@ export function oneByOne(
       expectedLate: sums.late / phases,
       expectedFalseAlarms: sums.falseAlarms / phases,
       falseAlarmShare: sums.alarmed / phases,
-      phaseLengthMs: phases,
+      phaseLengthMs: all,
     },
     isAbout,
+    ...(phases < all ? { judged: phases } : {}),
     firstPowerOnMs,
     openingAt: (index) =>
       sharesOf(
@@ -76,6 +83,16 @@ export function oneByOne(
         cellAt(unpowered, index),
       ),
   };
+}
+
+/** How many phases can be judged in the time that there is. */
+function affordable({ world, program, timing }: Experiment, phases: number, runs: number): number {
+  // Wakes of one length are stepped over; others are made one by one.
+  const areSteady = timing.bootTime.kind === 'fixed';
+  const wakes = areSteady ? 0 : world.lengthMs / program.watch.checkIntervalMs;
+  const steps = world.openings.fromMs.length + 1 + wakes;
+  const most = Math.floor(mostFlatPhaseSteps / runs / steps);
+  return Math.min(phases, Math.max(fewestFlatPhases, most));
 }
 
 function add(column: Float64Array, index: number): void {

@@ -27,7 +27,11 @@ export function everyPhase(
   const { mostSteps = Number.POSITIVE_INFINITY } = options;
   const found: EveryPhase[] = [];
   for (const run of runsOf(experiment, count)) {
-    const every = everyPhaseOnce(run, required, { ...options, mostSteps: mostSteps / count });
+    const every = everyPhaseOnce(run, required, {
+      ...options,
+      mostSteps: mostSteps / count,
+      runs: count,
+    });
     if (every === null) return null;
     found.push(every);
   }
@@ -83,9 +87,17 @@ function meanOf(
     },
     isAbout: true,
     runs: found.length,
+    ...judgedOf(found),
     firstPowerOnMs: options.wasRunning === true ? -lengthMs : itemAt(found, 0).firstPowerOnMs,
     openingAt: (index) => meanOpening(found.map((one) => one.openingAt(index))),
   };
+}
+
+/** How many phases were judged in all, where some runs judged a part of theirs. */
+function judgedOf(found: readonly EveryPhase[]): Pick<EveryPhase, 'judged'> {
+  if (found.every(({ judged }) => judged === undefined)) return {};
+  const judgedIn = ({ judged, summary }: EveryPhase): number => judged ?? summary.phaseLengthMs;
+  return { judged: found.reduce((sum, one) => sum + judgedIn(one), 0) };
 }
 
 /** An opening that is unknown in a run is neither reported nor missed in it. */

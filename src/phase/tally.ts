@@ -40,6 +40,8 @@ export interface EveryPhase {
   readonly isAbout: boolean;
   /** How many runs these are the mean of, each with other times of the ranges of the watch file; absent: it has no ranges. */
   readonly runs?: number;
+  /** How many phases were judged, evenly spread, in all these runs; absent: all of them. */
+  readonly judged?: number;
   /** The first of the instants at which the device powers on; the last is `phaseLengthMs` − 1 later. */
   readonly firstPowerOnMs: number;
   readonly openingAt: (index: number) => OpeningAtEveryPhase;

@@ -131,7 +131,11 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
     ...otherTimes(every, judged).map(paint.doubtful),
   ];
   const ranges = overRangesWords(every, judged.timeline.timing);
-  return `${ranges === null ? '' : `on average over ${ranges}, `}${clauses.join('; ')}`;
+  const part =
+    every.judged === undefined
+      ? ''
+      : `of ${counted(every.judged, 'phase')} that ${every.judged === 1 ? 'was' : 'were'} judged, evenly spread over all: `;
+  return `${part}${ranges === null ? '' : `on average over ${ranges}, `}${clauses.join('; ')}`;
 }
 
 /** The messages of a watch that do not repeat with its checks; null: it has none. */
@@ -241,7 +245,11 @@ export function phasesSpan(
   const about = every.isAbout ? 'about' : 'the';
   const from = dayAndTime(view.moments(every.firstPowerOnMs));
   const rest = otherPowerOns(every, view);
-  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${rest === null ? '' : `; ${rest}`}`;
+  const part =
+    every.judged === undefined
+      ? ''
+      : `. As the charge ends within this timeline, each phase takes a run of its own, so ${numberText(every.judged)} runs were made, with the instants evenly spread`;
+  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${rest === null ? '' : `; ${rest}`}${part}`;
 }
 
 /** What a device does that powered on at none of these instants; null: nothing is known of it. */

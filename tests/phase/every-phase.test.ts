@@ -7,6 +7,7 @@ import { everyPhase } from '../../src/phase/every-phase.js';
 import { type EveryPhase, everyPhase as overRanges } from '../../src/phase/index.js';
 import type { Experiment } from '../../src/sim/index.js';
 import { spansOf } from '../../src/world/index.js';
+import { supplyWith } from '../battery/supplies.js';
 import { experiments, type Scale, someLogics } from '../support/arbitraries.js';
 import { asked, experimentOf, timingWith, watchWith } from '../support/experiments.js';
 import { chargePlans } from '../support/supply-arbitraries.js';
@@ -151,6 +152,38 @@ describe('every phase on a battery', () => {
       ),
       { numRuns: 80 },
     );
+  });
+
+  it('judges phases that are evenly spread, where runs of all of them would take too long', () => {
+    const watch = { checkIntervalMs: deviceMs(1_000), recheckIntervalMs: deviceMs(1_000) };
+    const world = {
+      lengthMs: 60_000,
+      openings: [
+        [10_000, 11_500],
+        [40_000, 41_500],
+      ] as const,
+    };
+    const supply = supplyWith(
+      '{ capacity: 1uAh, sleepCurrent: 100uA, boot: { current: 1mA }, connect: { current: 1mA } }',
+    );
+    const experiment = {
+      ...experimentOf(world, { watch }),
+      charge: { supply, charging: { everyMs: null } },
+    };
+    const required = asked({ leaveOpenAfterMs: 1_500, reportWithinMs: null });
+    // As one of many runs, each has time for the fewest phases.
+    const some = everyPhase(experiment, required, { firstPowerOnMs: 0, runs: 1e9 });
+    const all = everyPhase(experiment, required, { firstPowerOnMs: 0 });
+    const phases = all?.summary.phaseLengthMs ?? 0;
+    expect([all?.judged, some?.judged, some?.summary.phaseLengthMs]).toEqual([
+      undefined,
+      50,
+      phases,
+    ]);
+    for (const index of [0, 1]) {
+      const missed = (found: EveryPhase | null): number => found?.openingAt(index).missedShare ?? 0;
+      expect(Math.abs(missed(some) - missed(all))).toBeLessThanOrEqual(2 / 50);
+    }
   });
 });
 

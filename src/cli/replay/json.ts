@@ -72,6 +72,7 @@ function* replayJson(
       undelivered: undefined,
       ...(warns ? { lowBatteryMessages: summary.lowBatteryMessages ?? 0 } : {}),
       ...every?.summary,
+      ...(every?.judged === undefined ? {} : { phasesJudged: every.judged }),
     },
   });
   yield ',\n"openings": ';
