@@ -1,6 +1,6 @@
 // From a course of the search to a timeline that replays it to the millisecond: one reading of the clocks is picked
 // at its end, and walked back step by step to the first power-on.
-import { invariant, type TrueMs, trueMs } from '../base/index.js';
+import { invariant, itemAt, type TrueMs, trueMs } from '../base/index.js';
 import type { Found } from './search.js';
 import { type Model, type Moment, type Step, stepsOf, stepZone } from './track.js';
 import {
@@ -212,9 +212,9 @@ const cuts: ReadonlySet<Moment> = new Set<Moment>(['reset', 'memory lost', 'powe
 /** Whether a fault ended the stretch that a step stands for. */
 function isCut(steps: readonly Step[], index: number): boolean {
   for (let at = index + 1; at < steps.length; at += 1) {
-    const next = steps[at];
-    if (next?.op === 'advance') return false;
-    if (next?.op === 'mark') return cuts.has(next.moment);
+    const next = itemAt(steps, at);
+    if (next.op === 'advance') return false;
+    if (next.op === 'mark') return cuts.has(next.moment);
   }
   return false;
 }

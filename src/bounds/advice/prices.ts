@@ -1,6 +1,7 @@
 // What a remedy costs: the life of a charge, shorter openings that raise an alarm, alerts that repeat, a pin that wakes the device.
 import {
   greatestOf,
+  itemAt,
   numberText,
   roughDurationText,
   roundedDurationText,
@@ -126,8 +127,9 @@ export function repeatsEveryMs({
   };
   const experiment = { program, timing: middleTiming(timing), world, seed: '' };
   const { alerts } = simulate(experiment, { record: 'none' });
-  const [before, last] = alerts.slice(-2);
-  return before === undefined || last === undefined ? null : last.decidedMs - before.decidedMs;
+  const [, last] = alerts.slice(-2);
+  if (last === undefined) return null;
+  return last.decidedMs - itemAt(alerts, alerts.length - 2).decidedMs;
 }
 
 /** The price in clauses: what is worse, what a charge becomes, what must be built. */

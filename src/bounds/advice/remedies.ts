@@ -35,8 +35,6 @@ export function remediesOf(
   },
 ): readonly Remedy[] {
   const trials = openTrials(question);
-  const cost = ({ holds: from, price }: Remedy): number =>
-    2 * price.muchWorse.length + (from === 'atRest' ? 0 : 1);
   return unpriced(question, holds, trials)
     .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
     .map((remedy) => {
@@ -47,7 +45,7 @@ export function remediesOf(
       return { ...remedy, price: priceOf(question, then, { quietMs, atRest, falseAlarmsPerYear }) };
     })
     .filter((remedy, _, all) => !all.some((other) => isPlainer(other, remedy)))
-    .toSorted((a, b) => cost(a) - cost(b));
+    .toSorted((a, b) => a.price.muchWorse.length - b.price.muchWorse.length);
 }
 
 /** What holds at rest, where a remedy is for any state; null: it is for rest, or that is not known. */

@@ -96,17 +96,16 @@ function cellsOf({ left, zone }: Spot): readonly number[] {
 /** Where states may stand that hold a spot; first, where it stands itself. A clock with one reading is looked up by it. */
 function placesOf({ device, phase, door, zone }: Spot): readonly Place[] {
   const start = [device.name, phase, door].join();
-  const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
+  const along = (clock: 'cooldown' | 'heartbeat') => {
     const { least, most } = spanOf(zone, clock);
-    const range = { from: least, to: most };
+    const range: ReadingRange = { from: least, to: most };
     return { range, keys: least === most ? [String(least), '*'] : ['*'] };
-  });
-  return (cooldown?.keys ?? []).flatMap((one) =>
-    (heartbeat?.keys ?? []).map((other) => {
+  };
+  const [cooldown, heartbeat] = [along('cooldown'), along('heartbeat')];
+  return cooldown.keys.flatMap((one) =>
+    heartbeat.keys.map((other) => {
       const filedBy = other === '*' ? heartbeat : cooldown;
-      return { key: [start, one, other].join(), range: filedBy?.range ?? nothing };
+      return { key: [start, one, other].join(), range: filedBy.range };
     }),
   );
 }
-
-const nothing: ReadingRange = { from: 0, to: 0 };

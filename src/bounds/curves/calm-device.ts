@@ -1,5 +1,6 @@
 // A device with which nothing goes wrong and whose times are all fixed: from a check on it has one course, but for
 // where the door opens.
+import { itemAt } from '../../base/index.js';
 import {
   effectBit,
   inputCode,
@@ -85,13 +86,13 @@ export function sleepAfter(device: CalmDevice, { state, effects }: CalmCheck): C
     : { state, effects };
   const which = sleepIn(ended.effects);
   if (which === null) return null;
-  const sleep = device.sleeps[which];
+  const { lastsMs, countedMs } = itemAt(device.sleeps, which);
   return {
     state: ended.state,
     beats,
     fromMs: sends ? connectMs : 0,
-    lastsMs: sleep?.lastsMs ?? 0,
-    countedMs: sleep?.countedMs ?? 0,
+    lastsMs,
+    countedMs,
   };
 }
 

@@ -1,6 +1,6 @@
 // What each stretch of openings at rest adds to a curve: as they begin a millisecond later they are decided on a
 // millisecond sooner, or, where the opening itself wakes the device, all after the same time.
-import { pushAll } from '../../base/index.js';
+import { itemAt, pushAll } from '../../base/index.js';
 import type { Curve } from '../answer.js';
 import type { CalmDevice } from './calm-device.js';
 import { woken } from './calm-device.js';
@@ -40,14 +40,14 @@ function piecesIn(device: CalmDevice, gap: RestGap, wakesByEdges: boolean): read
   const { bootMs } = device;
   const length = lengthOf(device, gap);
   const reading = readingMs + sleep.fromMs + sleep.countedMs + bootMs;
-  const [byTimer] = decisionsFrom(device, woken(device, sleep.state, 'timer'), {
+  const byTimer = decisionsFrom(device, woken(device, sleep.state, 'timer'), {
     openings: 1,
     leastReadingMs: reading,
     mostReadingMs: reading,
   });
   /** Openings over a stretch that ends so long before the next check, which is the first to read them. */
   const unseen = (beforeMs: number, widthMs: number): readonly Piece[] => {
-    const afterMs = byTimer?.afterMs ?? null;
+    const { afterMs } = itemAt(byTimer, 0);
     if (afterMs === null || widthMs <= 0) return [];
     return [{ fromMs: afterMs + beforeMs, widthMs, openings: count }];
   };

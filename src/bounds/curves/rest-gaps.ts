@@ -1,7 +1,7 @@
 // The gaps between the checks of a device at rest, over one round of what repeats itself: without heartbeats mostly a
 // single gap, with them all from one to the next.
 
-import { invariant } from '../../base/index.js';
+import { invariant, itemAt } from '../../base/index.js';
 import { mostRestChecks } from '../../model/index.js';
 import {
   type CalmCheck,
@@ -76,8 +76,8 @@ function likeBefore(
   if (known !== undefined) return readingMs + known < device.heartbeatMs;
   const silent = { ...device, heartbeatMs: Number.POSITIVE_INFINITY };
   const alike = { openings: 1, leastReadingMs: 0, mostReadingMs: 0 };
-  const [decision] = decisionsFrom(silent, woken(device, sleep.state, 'timer'), alike);
-  const needed = sleep.countedMs + device.bootMs + (decision?.countedMs ?? 0);
+  const decisions = decisionsFrom(silent, woken(device, sleep.state, 'timer'), alike);
+  const needed = sleep.countedMs + device.bootMs + itemAt(decisions, 0).countedMs;
   neededMs.set(sleep.state, needed);
   return readingMs + needed < device.heartbeatMs;
 }
