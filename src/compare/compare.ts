@@ -14,6 +14,7 @@ import {
   type World,
 } from '../world/index.js';
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
+import { type ExpectedAlerts, expectedAlerts } from './expected.js';
 import {
   type AlertDifference,
   type CheckAfterHold,
@@ -38,6 +39,8 @@ export interface DeviceQuestion {
   readonly judge?: Requirements;
   /** Spans in which nothing is known of the door: what the device did there is compared with nothing. */
   readonly unseen?: Spans | undefined;
+  /** Of `expectedOf`, for a log without checks: what it has judged is not judged again. */
+  readonly expected?: ExpectedAlerts | undefined;
 }
 
 /** A check that read other than the contact did by the door log. */
@@ -62,6 +65,10 @@ export interface Comparison {
   readonly lateAlerts: readonly LateAlert[];
   /** In a log of messages: when each opening began of which the door log does not know enough to expect an alert or none. */
   readonly unknownOpenings: readonly number[];
+  /** In a log of messages: when each opening began of which it was not judged whether its alert is missing, since that takes too long. */
+  readonly notJudgedOpenings: readonly number[];
+  /** In a log of messages: when each leave-open began before which the device may have held after an alert. */
+  readonly heldOpenings: readonly number[];
   readonly heartbeats: number;
   /** About how many heartbeats are missing between two, or after the last. */
   readonly missingHeartbeats: readonly MissingChecks[];
@@ -84,9 +91,11 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
   const beats = missingHeartbeats(rows, { watch: program.watch, timing, world });
   if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows, beats);
-  const experiment = { program, timing, world, seed: '1' };
-  const found = missingAlerts(experiment, judge, { rows, unseen });
-  const { alerts, late, unknown } = found ?? { alerts: [], late: [], unknown: [] };
+  const expected =
+    question.expected ?? expectedAlerts({ program, timing, world, seed: '1' }, judge, unseen);
+  const seen = { rows, expected, unseen };
+  const found = missingAlerts({ program, timing, world }, judge, seen);
+  const { alerts, late, unknown } = found;
   return {
     checks: 0,
     alertsDelivered: deliveredOf(rows, 'alert'),
@@ -98,6 +107,8 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     alerts,
     lateAlerts: late,
     unknownOpenings: unknown,
+    notJudgedOpenings: found.notJudged,
+    heldOpenings: found.mayHold,
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
@@ -105,6 +116,14 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     onlyMessages: true,
     silentSinceMs: silentSince(rows, { beats: beats.missing, alerts }),
   };
+}
+
+/** What an opening must lead to, for a log without checks: judged as each is looked up. Null: the log has checks. */
+export function expectedOf(question: DeviceQuestion): ExpectedAlerts | null {
+  const { program, timing, world, judge, unseen } = question;
+  const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
+  if (judge === undefined || !holdsOnlyMessages(rows)) return null;
+  return expectedAlerts({ program, timing, world, seed: '1' }, judge, unseen);
 }
 
 function deliveredOf(rows: readonly DeviceLogRow[], event: 'alert' | 'heartbeat'): number {
@@ -180,6 +199,8 @@ function byChecks(
     alerts: follower.differences,
     lateAlerts: [],
     unknownOpenings: [],
+    notJudgedOpenings: [],
+    heldOpenings: [],
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,

@@ -6,8 +6,10 @@ export {
   type Comparison,
   compareDevice,
   type DeviceQuestion,
+  expectedOf,
   type Misreading,
 } from './compare.js';
+export type { Expected, ExpectedAlerts } from './expected.js';
 export type { AlertDifference, CheckAfterHold } from './follow.js';
 export { missingHeartbeats } from './heartbeats.js';
 export type { MissingChecks } from './missing-checks.js';

@@ -3,12 +3,18 @@
 
 import { cellAt, hourMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { mostMessagePhaseSteps } from '../model/index.js';
-import { everyPhase } from '../phase/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Experiment } from '../sim/index.js';
 import { knownOpenings } from '../verdict/index.js';
-import { firstAfter, noSpans, type Spans } from '../world/index.js';
+import {
+  type DeviceTiming,
+  firstAfter,
+  noSpans,
+  rangeMsOf,
+  type Spans,
+  type World,
+} from '../world/index.js';
+import type { ExpectedAlerts } from './expected.js';
 import type { AlertDifference } from './follow.js';
 
 /** Stamps of the receiver come a little late. */
@@ -35,42 +41,69 @@ export interface MessageFindings {
   readonly late: readonly LateAlert[];
   /** When each opening began of which the log does not know enough. */
   readonly unknown: readonly number[];
+  /** When each opening began that may have to be reported, and was not judged since that takes too long. */
+  readonly notJudged: readonly number[];
+  /** When each leave-open began before which the device may have held after an alert, with no later message. */
+  readonly mayHold: readonly number[];
 }
 
 export interface SeenRows {
   readonly rows: readonly DeviceLogRow[];
+  readonly expected: ExpectedAlerts;
   /** Spans in which nothing is known of the door. */
   readonly unseen?: Spans | undefined;
 }
 
-/** @returns null where there are too many openings to look at. */
+type Compared = Pick<Experiment, 'program' | 'timing' | 'world'>;
+
 export function missingAlerts(
-  experiment: Experiment,
+  experiment: Compared,
   required: Requirements,
-  { rows, unseen = noSpans }: SeenRows,
-): MessageFindings | null {
-  const { world, program } = experiment;
-  const every = everyPhase(experiment, required, {
-    wasRunning: true,
-    mostSteps: mostMessagePhaseSteps,
-    unavailable: unseen,
-  });
-  if (every === null) return null;
-  const arrived = rows.flatMap((row) => (row.event === 'alert' && row.delivered ? [row.atMs] : []));
-  // Another message shows that a device that holds after an alert watches again.
-  const holds = program.watch.afterAlert === 'hold-until-reset';
-  const awake = rows.flatMap(({ event, atMs }) => (event === 'alert' ? [] : [atMs]));
+  seen: SeenRows,
+): MessageFindings {
+  const arrived = seen.rows.flatMap((row) =>
+    row.event === 'alert' && row.delivered ? [row.atMs] : [],
+  );
+  const { missing, ...openings } = missingOf(experiment, required, { ...seen, arrived });
+  const { without, late } = arrivedOddly(experiment.world, { ...seen, arrived, missing });
+  const alerts = [
+    ...missing.map((atMs): AlertDifference => ({ atMs, kind: 'not-sent' })),
+    ...without.map((atMs): AlertDifference => ({ atMs, kind: 'sent-without-reason' })),
+  ].sort((a, b) => a.atMs - b.atMs);
+  return { alerts, late, ...openings };
+}
+
+interface ArrivedAlerts extends SeenRows {
+  /** When each alert arrived, ascending. */
+  readonly arrived: readonly number[];
+}
+
+/** When each opening began that the device reports at whatever phase of its checks, and no alert came; and those not compared. */
+function missingOf(
+  { program, timing, world }: Compared,
+  required: Requirements,
+  { rows, expected, unseen = noSpans, arrived }: ArrivedAlerts,
+): Pick<MessageFindings, 'unknown' | 'notJudged' | 'mayHold'> & {
+  readonly missing: readonly number[];
+} {
   const { fromMs, toMs } = world.openings;
-  const differences: AlertDifference[] = [];
-  const late: LateAlert[] = [];
-  const unknown: number[] = [];
+  const isAlertWithin = (from: number, to: number): boolean =>
+    arrived.some((atMs) => atMs >= from && atMs <= to);
   const knownAt = knownOpenings(
     { ...{ openings: world.openings, lengthMs: world.lengthMs }, unseen },
     required.leaveOpenAfterMs,
   );
+  // Another message shows that a device that holds after an alert watches again.
+  const holds = program.watch.afterAlert === 'hold-until-reset';
+  const awake = holds ? awakeAt(rows, world) : [];
+  const delays = delaysOf(rows, timing);
+  const missing: number[] = [];
+  const unknown: number[] = [];
+  const notJudged: number[] = [];
+  const mayHold: number[] = [];
   for (let opening = 0; opening < fromMs.length; opening += 1) {
-    const { reportedShare, greatestDelayMs } = every.openingAt(opening);
     const from = cellAt(fromMs, opening);
+    const endMs = Math.min(cellAt(toMs, opening), world.lengthMs);
     const { kind, isStartSeen, isWhole } = knownAt(opening);
     // An alert of it may have come before the log saw it, and may have begun a cooldown.
     if (
@@ -81,38 +114,79 @@ export function missingAlerts(
       unknown.push(from);
       continue;
     }
-    const byMs = from + (greatestDelayMs ?? 0) + lateMs;
-    if (reportedShare !== 1 || byMs >= world.lengthMs) continue;
-    const lastMs = Math.max(byMs, Math.min(cellAt(toMs, opening), world.lengthMs));
-    const before = arrived.findLast((atMs) => atMs < from) ?? Number.NEGATIVE_INFINITY;
-    if (holds && before > (awake.findLast((atMs) => atMs < from) ?? before - 1)) continue;
-    if (arrived.some((atMs) => atMs >= from && atMs <= lastMs)) continue;
-    differences.push({ atMs: from, kind: 'not-sent' });
+    if (kind !== 'leave-open' || isAlertWithin(from, endMs)) continue;
+    const awakeMs = awake.findLast((atMs) => atMs < from) ?? Number.NEGATIVE_INFINITY;
+    if (holds && !expected.isWatching(opening, awakeMs)) {
+      mayHold.push(from);
+      continue;
+    }
+    const found = expected.at(opening);
+    if (found === null) notJudged.push(from);
+    if (found?.isSure !== true) continue;
+    const reportedMs = from + (found.greatestDelayMs ?? 0);
+    const delayMs = delays(from, reportedMs + lateMs);
+    if (reportedMs + delayMs + lateMs >= world.lengthMs) continue;
+    // Its later checks may have found the door shut.
+    if (delayMs > 0 && reportedMs + delayMs > endMs) continue;
+    if (!isAlertWithin(from, reportedMs + delayMs + lateMs)) missing.push(from);
   }
+  return { missing, unknown, notJudged, mayHold };
+}
+
+/**
+ * By how much the checks of an opening may have been later than those of a device that sends nothing else: another message between
+ * two checks takes so long.
+ */
+function delaysOf(
+  rows: readonly DeviceLogRow[],
+  { connectTime, joinWaitMs }: DeviceTiming,
+): (fromMs: number, toMs: number) => number {
+  const sendMs = rangeMsOf(connectTime).most + joinWaitMs;
+  const others = rows.flatMap(({ event, atMs }) =>
+    event === 'heartbeat' || event === 'low-battery' ? [atMs] : [],
+  );
+  return (fromMs, toMs) =>
+    sendMs * others.filter((atMs) => atMs >= fromMs && atMs <= toMs + sendMs).length;
+}
+
+/** Alerts that came though the door had been shut since before the last one, and those that came long after it was shut. */
+function arrivedOddly(
+  { openings: { fromMs, toMs } }: World,
+  {
+    expected,
+    unseen = noSpans,
+    arrived,
+    missing,
+  }: ArrivedAlerts & { readonly missing: readonly number[] },
+): { readonly without: readonly number[]; readonly late: readonly LateAlert[] } {
+  const without: number[] = [];
+  const late: LateAlert[] = [];
   arrived.forEach((atMs, index) => {
     const since = arrived[index - 1] ?? Number.NEGATIVE_INFINITY;
     const wasOpen = fromMs.some(
       (from, opening) => from < atMs && cellAt(toMs, opening) > since - lateMs,
     );
-    const isUnseen = isAnyIn(unseen, since - lateMs, atMs);
-    if (!wasOpen && isUnseen) return;
     if (!wasOpen) {
-      differences.push({ atMs, kind: 'sent-without-reason' });
+      if (!isAnyIn(unseen, since - lateMs, atMs)) without.push(atMs);
       return;
     }
     const opening = fromMs.findLastIndex((from) => from < atMs);
-    const openedMs = cellAt(fromMs, opening);
     const shutMs = cellAt(toMs, opening);
-    const usualMs = openedMs + (every.openingAt(opening).greatestDelayMs ?? 0);
-    if (atMs <= Math.max(shutMs, usualMs) + muchLaterMs) return;
+    if (atMs <= shutMs + muchLaterMs) return;
+    const usualMs = cellAt(fromMs, opening) + (expected.at(opening)?.greatestDelayMs ?? 0);
+    if (atMs <= usualMs + muchLaterMs) return;
     // It may be of an opening that the log did not see.
     if (isAnyIn(unseen, shutMs, atMs)) return;
-    const missing = differences.findLast(
-      (one) => one.kind === 'not-sent' && one.atMs > since && one.atMs < atMs,
-    );
-    late.push({ atMs, shutMs, missingMs: missing?.atMs ?? null });
+    const missingMs = missing.findLast((one) => one > since && one < atMs) ?? null;
+    late.push({ atMs, shutMs, missingMs });
   });
-  return { alerts: differences.sort((a, b) => a.atMs - b.atMs), late, unknown };
+  return { without, late };
+}
+
+/** When a device that holds after its alerts was awake again for sure, ascending. */
+function awakeAt(rows: readonly DeviceLogRow[], { resetsMs, powerLost }: World): readonly number[] {
+  const messages = rows.flatMap(({ event, atMs }) => (event === 'alert' ? [] : [atMs]));
+  return [...messages, ...resetsMs, ...powerLost.toMs].sort((a, b) => a - b);
 }
 
 /** Whether a span overlaps the time after one instant and up to another. */

@@ -106,8 +106,15 @@ export const mostTriedRests = 2_000;
 /** Checks of a device at rest until its checks and heartbeats repeat: reaching it means that they do not. */
 export const mostRestChecks = 4_000_000;
 
-/** Wakes of pieces for all phases of a comparison with messages: about half a minute, which such a log is worth. */
-export const mostMessagePhaseSteps = 20_000_000;
+/**
+ * Wakes of pieces for all phases of one stretch between two rests, in a comparison with messages, and how many stretches may turn out
+ * to take more: about half a minute together. No log of a year was seen to need so many.
+ */
+export const mostStretchSteps = 10_000_000;
+export const mostStretchTries = 3;
+
+/** Shut checks in a row that bring a device to rest: all that are remembered and counted, and each failed attempt twice. */
+export const mostRestRounds = 300;
 
 /** Wakes in which a firmware is compared with the machine: more than a log or a timeline of years has. */
 export const mostConformWakes = 100_000_000;
@@ -249,7 +256,7 @@ related(fewestPhaseRuns, mostPhaseRuns, 'fewer runs take less time');
 related(mostPagePhaseSteps, mostLogPhaseSteps, 'an estimate takes longer than a page');
 related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line');
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');
-related(mostLogPhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than an estimate');
+related(mostLogPhaseSteps, mostStretchSteps, 'a comparison may take longer than an estimate');
 related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be simulated');
 related(mostReportReasons, mostReplayReasons, 'a page explains no more than a replay');
 related(mostLibraryReasons, mostReportReasons, 'a call explains no more than a page');

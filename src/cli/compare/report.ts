@@ -29,6 +29,8 @@ export interface CompareView {
   readonly outside: number;
   /** The options that say how to read the door log. */
   readonly logWords: readonly string[];
+  /** What compares only the days around the first opening that was not judged; null: there is none, or a scenario cannot be cut. */
+  readonly fewerDaysWords: readonly string[] | null;
   /** What asks about the silence at the end of these logs. */
   readonly silenceWords: readonly string[];
   readonly moments: Moments;
@@ -44,7 +46,7 @@ export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'al
   const wrong =
     missingChecks.length + misreadings.length + alerts.length + found.checksAfterHold.length;
   const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
-  const others = missingHeartbeats.length + found.notInFile.length;
+  const others = missingHeartbeats.length + found.notInFile.length + found.notJudgedOpenings.length;
   return wrong + others === 0 && otherInterval === null && !isClockWrong;
 }
 
@@ -137,6 +139,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
         notSent.length > 0
           ? `${counted(notSent.length, 'alert')} ${found.onlyMessages ? 'DID NOT ARRIVE' : 'NOT SENT'}`
           : null,
+        notJudgedText(found),
         without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
         clockIsOutside && view.allowed.isStated
           ? 'the clock error is OUTSIDE the range of the watch file'
@@ -160,24 +163,49 @@ export function compareReport(view: CompareView, paint: Paint): string {
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
       : []),
     ...unknownRow(view),
+    ...openingsRow('not judged', found.notJudgedOpenings, {
+      ...{ moments, why: 'whose alert may be missing' },
+    }),
+    ...openingsRow('may hold', found.heldOpenings, {
+      moments,
+      why: `left out: the device may have been holding after an alert before ${found.heldOpenings.length === 1 ? 'it' : 'each'}, and no message since shows a reset`,
+    }),
   ];
-  const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
+  const last = [untilLine(view), fewerDaysLine(view), nextLine(view), beatsLine(view)].filter(
+    (line) => line !== null,
+  );
   return `${[...head, ...listsOf(view), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
 }
 
 const fewOpenings = 3;
 
+/** Whether alerts are missing is open: no verdict may pass over that. */
+function notJudgedText({ notJudgedOpenings }: CompareView['found']): string | null {
+  const { length } = notJudgedOpenings;
+  return length === 0
+    ? null
+    : `NOT JUDGED whether an alert is missing for ${counted(length, 'opening')}, since that takes too long`;
+}
+
 /** Openings that are compared with nothing. */
 function unknownRow({ found, moments }: CompareView): readonly string[] {
   const { unknownOpenings } = found;
-  if (unknownOpenings.length === 0) return [];
-  const shown = unknownOpenings.slice(0, fewOpenings).map((ms) => dayAndTime(moments(ms)));
-  const rest = unknownOpenings.length - shown.length;
+  return openingsRow('unknown', unknownOpenings, {
+    moments,
+    why: `left out: the door log did not see enough of ${unknownOpenings.length === 1 ? 'it' : 'each'}`,
+  });
+}
+
+function openingsRow(
+  name: string,
+  openings: readonly number[],
+  { moments, why }: { readonly moments: Moments; readonly why: string },
+): readonly string[] {
+  if (openings.length === 0) return [];
+  const shown = openings.slice(0, fewOpenings).map((ms) => dayAndTime(moments(ms)));
+  const rest = openings.length - shown.length;
   const all = rest === 0 ? shown : [...shown, counted(rest, 'more', 'more')];
-  const which = counted(unknownOpenings.length, 'opening');
-  return [
-    `  unknown           ${which}, left out: the door log did not see enough of ${unknownOpenings.length === 1 ? 'it' : 'each'} (${listText(all)})`,
-  ];
+  return [`  ${name.padEnd(18)}${counted(openings.length, 'opening')}, ${why} (${listText(all)})`];
 }
 
 /** What is missing, wrong or late, each with its heading. */
@@ -291,6 +319,14 @@ function nextLine({
       : null,
   ].filter((step) => step !== null);
   return steps.length === 0 ? null : steps.map((step) => `Next: ${step}`).join('\n');
+}
+
+/** What judges openings that took too long together; null: all were judged, or the timeline cannot be cut. */
+function fewerDaysLine({ found, fewerDaysWords: words }: CompareView): string | null {
+  if (found.notJudgedOpenings.length === 0 || words === null) return null;
+  return words.includes('-')
+    ? 'Next: judge fewer days, with --from and --until.'
+    : `Next: judge fewer days, such as those of the first opening that was not judged: dozewatch ${words.map((word) => shellWord(plain(word))).join(' ')}`;
 }
 
 /** Heartbeats alone that do not come have another cause than a device that does not check; null: none are missing. */

@@ -1,6 +1,14 @@
 // `dozewatch compare` at work.
-import { plain, shellWord } from '../../base/index.js';
-import { compareDevice, type HourShift, hourShiftOf } from '../../compare/index.js';
+import { dayMs, plain, shellWord } from '../../base/index.js';
+import {
+  type Comparison,
+  compareDevice,
+  type DeviceQuestion,
+  type ExpectedAlerts,
+  expectedOf,
+  type HourShift,
+  hourShiftOf,
+} from '../../compare/index.js';
 import { clockErrorsOf } from '../../model/index.js';
 import {
   localTime,
@@ -13,6 +21,7 @@ import { isoTime } from '../../wording/index.js';
 import { checkInputs, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress, type Progress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type LoadedDeviceLog, loadDeviceLog } from '../inputs/load-device-log.js';
@@ -39,13 +48,7 @@ export async function compare(
   const { io } = on;
   // These also say how to read the device log, when the door comes from a scenario.
   const isLog = isLogName(input);
-  checkInputs([input], isLog ? options : { ...options, ...forDevice }, options.config);
-  if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
-    throw problem('standard-input-twice', '-', {
-      message: 'it can be read only once',
-      hint: 'give all but one of the inputs as files',
-    });
-  }
+  checkFiles(input, options, isLog);
   const watch = await loadWatch(options.config, io);
   const chosen = await whereOfTwo(options.deviceLog, options, io);
   if (!isLog && chosen.others.length > 0) {
@@ -79,8 +82,8 @@ export async function compare(
     judge: watch.watchFile.judge,
     unseen: timeline.logged?.unseen,
   };
-  const found = compareDevice(question);
-  const shift = shiftOf(hourShiftOf(question, found), { input, isLog, options, log });
+  const { found, hourShift } = judged(question, io);
+  const shift = shiftOf(hourShift, { input, isLog, options, log });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const names = { deviceLog: options.deviceLog, door: input === '-' ? timeline.name : input };
   // Of a scenario they say how to read the device log.
@@ -91,13 +94,74 @@ export async function compare(
     endMs: Math.max(timeline.start.epochMs + world.lengthMs, log.rows.at(-1)?.atMs ?? 0),
     timeZone: timeline.start.timeZone,
   });
+  const fewerDaysWords = wordsOfFewerDays(found.notJudgedOpenings[0], timeline, {
+    ...{ input, isLog, options },
+  });
   const view = {
-    ...{ found, ...ofWatch(watch), logWords, silenceWords },
+    ...{ found, ...ofWatch(watch), logWords, silenceWords, fewerDaysWords },
     ...{ ...names, outside, moments, shift },
   };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await print(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+/** With more, the first look-up may take some seconds. */
+const manyOpenings = 2_000;
+
+function checkFiles(input: string, options: CompareOptions, isLog: boolean): void {
+  checkInputs([input], isLog ? options : { ...options, ...forDevice }, options.config);
+  if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
+    throw problem('standard-input-twice', '-', {
+      message: 'it can be read only once',
+      hint: 'give all but one of the inputs as files',
+    });
+  }
+}
+
+function judged(
+  asked: DeviceQuestion,
+  io: Io,
+): { readonly found: Comparison; readonly hourShift: HourShift | null } {
+  const openings = asked.world.openings.fromMs.length;
+  const progress = openProgress(io, 'judging openings', { atOnce: openings > manyOpenings });
+  const question = { ...asked, expected: watched(expectedOf(asked), progress) };
+  const found = compareDevice(question);
+  const hourShift = hourShiftOf(question, found);
+  progress.end();
+  return { found, hourShift };
+}
+
+/** Shows that openings are being judged as they are looked up. */
+function watched(expected: ExpectedAlerts | null, progress: Progress): ExpectedAlerts | undefined {
+  if (expected === null) return undefined;
+  return {
+    ...expected,
+    at: (opening) => {
+      progress.at(null);
+      return expected.at(opening);
+    },
+  };
+}
+
+/** A day before an opening that was not judged, and a day after it began. */
+function wordsOfFewerDays(
+  openedMs: number | undefined,
+  { start, world }: Timeline,
+  of: {
+    readonly input: string;
+    readonly isLog: boolean;
+    readonly options: CompareOptions;
+  },
+): readonly string[] | null {
+  const { input, isLog, options } = of;
+  if (openedMs === undefined || !isLog) return null;
+  const at = (ms: number): string =>
+    isoTime(localTime(start, Math.max(0, Math.min(ms, world.lengthMs))));
+  return [
+    ...['compare', input, ...optionWords(options, ['from', 'until', 'json'])],
+    ...['--from', at(openedMs - dayMs), '--until', at(openedMs + dayMs)],
+  ];
 }
 
 /** What to ask about a silence at the end of these logs: at their end, with this door's use. */
