@@ -1,8 +1,9 @@
 // What no certificate is written of.
 import { describe, expect, it } from 'vitest';
-import { agree } from '../../src/bounds/certificate/certificate.js';
-import { beyondCertificates, questionOf } from '../../src/bounds/index.js';
+import { agree, isWhole } from '../../src/bounds/certificate/certificate.js';
+import { beyondCertificates, questionOf, smallerProof } from '../../src/bounds/index.js';
 import { watchFileOf } from '../support/watch-question.js';
+import { drained } from '../verify/places.js';
 
 const bounds = {
   alwaysReportedFromMs: { atRest: 11, anyState: 12 },
@@ -31,6 +32,41 @@ describe('a proof and a search', () => {
             ];
       for (const other of others) expect(agree({ ...bounds, [key]: other }, bounds)).toBe(false);
     }
+  });
+});
+
+describe('a proof of all bounds', () => {
+  const without = Object.entries(bounds).flatMap(([key, bound]) =>
+    typeof bound === 'number'
+      ? [{ from: 'atRest', some: { ...bounds, [key]: null } }]
+      : (['atRest', 'anyState'] as const).map((from) => ({
+          from,
+          some: { ...bounds, [key]: { ...bound, [from]: null } },
+        })),
+  );
+
+  it('has each of them', () => {
+    expect([isWhole(bounds, true), isWhole(bounds, false)]).toEqual([true, true]);
+    for (const { some } of without) expect(isWhole(some, true)).toBe(false);
+  });
+
+  it('needs none from any state where nothing is proved from there', () => {
+    for (const { from, some } of without) expect(isWhole(some, false)).toBe(from === 'anyState');
+  });
+});
+
+describe('a smaller proof', () => {
+  const changes = (threshold: string): readonly string[] | undefined => {
+    const text = `watch: { escalationThreshold: ${threshold}, clearThreshold: 3 }\n`;
+    return drained(smallerProof(questionOf(watchFileOf(text)), 300))?.changes;
+  };
+
+  it('asks for two open checks in place of more', () => {
+    expect(changes('{ open: 3, outOf: 4 }')).toEqual(['set escalationThreshold: 2']);
+  });
+
+  it('asks for no more open checks than the watch does', () => {
+    expect(changes('{ open: 1, outOf: 8 }')).toBeUndefined();
   });
 });
 

@@ -160,6 +160,8 @@ function doorOf({ moments, endMs }: Course): readonly Span[] {
   return spans;
 }
 
+const noFaults: readonly never[] = [];
+
 function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene | null {
   const door = doorOf(course);
   const firstMs = door[0]?.[0];
@@ -171,11 +173,11 @@ function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene 
     lengthMs: Math.ceil(endMs / minuteMs) * minuteMs,
     powerOnAtMs,
     openings: door.map(([from, to]): Span => [from + powerOnAtMs, to + powerOnAtMs]),
-    networkDown: [],
-    powerLost: [],
-    batteryLow: [],
-    resets: [],
-    contactFaults: [],
+    networkDown: noFaults,
+    powerLost: noFaults,
+    batteryLow: noFaults,
+    resets: noFaults,
+    contactFaults: noFaults,
     timing: timingOf(model, course, question.timing),
   };
 }

@@ -170,7 +170,7 @@ function* allProved(rules: Rules, mostStates: number): Generator<number, AllProv
 }
 
 /** Whether there is a bound for all that is proved. */
-function isWhole(
+export function isWhole(
   bounds: ReturnType<typeof boundsFrom>,
   fromAnyState: boolean,
 ): bounds is CertifiedBounds {

@@ -48,7 +48,7 @@ function piecesIn(device: CalmDevice, gap: RestGap, wakesByEdges: boolean): read
   /** Openings over a stretch that ends so long before the next check, which is the first to read them. */
   const unseen = (beforeMs: number, widthMs: number): readonly Piece[] => {
     const { afterMs } = itemAt(byTimer, 0);
-    if (afterMs === null || widthMs <= 0) return [];
+    if (afterMs === null) return [];
     return [{ fromMs: afterMs + beforeMs, widthMs, openings: count }];
   };
   if (!wakesByEdges) return unseen(0, length);
