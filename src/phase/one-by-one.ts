@@ -2,9 +2,9 @@
 import { cellAt, trueMs } from '../base/index.js';
 import { fewestFlatPhases, mostFlatPhaseSteps, type Requirements } from '../model/index.js';
 import { type Experiment, simulate } from '../sim/index.js';
-import { judge } from '../verdict/index.js';
+import { type JudgedAlert, judge } from '../verdict/index.js';
 import type { Spans } from '../world/index.js';
-import { type EveryPhase, sharesOf } from './tally.js';
+import { type EveryPhase, type OpeningAtEveryPhase, sharesOf } from './tally.js';
 
 interface OneByOne {
   readonly firstPowerOnMs: number;
@@ -27,18 +27,22 @@ export function oneByOne(
   const count = world.openings.fromMs.length;
   if (all * (count + 1) > mostSteps) return null;
   const phases = affordable(experiment, all, on.runs);
-  const columns = () => new Float64Array(count);
-  const [reported, inTime, missed, unpowered] = [columns(), columns(), columns(), columns()];
-  const [brief, unknown, cut] = [columns(), columns(), columns()];
-  const least = columns().fill(Number.POSITIVE_INFINITY);
-  const greatest = columns().fill(Number.NEGATIVE_INFINITY);
+  const columns = columnsFor(count);
+  const { reported, inTime, missed, unpowered, brief, unknown, cut, falsely } = columns;
+  const { least, greatest } = columns;
   const sums = { missed: 0, late: 0, falseAlarms: 0, alarmed: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
     // Evenly spread; each of them where all are judged.
     const powerOnAtMs = trueMs(firstPowerOnMs + Math.floor(((phase + 0.5) * all) / phases));
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings, cutOff } = judge(world.openings, trace, required, unavailable);
+    const { summary, openings, alerts, cutOff } = judge(
+      world.openings,
+      trace,
+      required,
+      unavailable,
+    );
     if (cutOff !== undefined && openings.at(cutOff).outcome === 'missed') add(cut, cutOff);
+    for (const one of falselyFor(alerts)) add(falsely, one);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -67,21 +71,7 @@ export function oneByOne(
     isAbout,
     ...(phases < all ? { judged: phases } : {}),
     firstPowerOnMs,
-    openingAt: (index) =>
-      sharesOf(
-        {
-          reported: cellAt(reported, index),
-          inTime: cellAt(inTime, index),
-          missed: cellAt(missed, index),
-          cutOff: cellAt(cut, index),
-          unknown: cellAt(unknown, index),
-          isBrief: cellAt(brief, index) > 0,
-          leastDelayMs: cellAt(least, index),
-          greatestDelayMs: cellAt(greatest, index),
-        },
-        phases,
-        cellAt(unpowered, index),
-      ),
+    openingAt: (index) => openingOf(columns, index, phases),
   };
 }
 
@@ -93,6 +83,43 @@ function affordable({ world, program, timing }: Experiment, phases: number, runs
   const steps = world.openings.fromMs.length + 1 + wakes;
   const most = Math.floor(mostFlatPhaseSteps / runs / steps);
   return Math.min(phases, Math.max(fewestFlatPhases, most));
+}
+
+function columnsFor(count: number) {
+  const column = () => new Float64Array(count);
+  return {
+    ...{ reported: column(), inTime: column(), missed: column(), unpowered: column() },
+    ...{ brief: column(), unknown: column(), cut: column(), falsely: column() },
+    least: column().fill(Number.POSITIVE_INFINITY),
+    greatest: column().fill(Number.NEGATIVE_INFINITY),
+  };
+}
+
+function openingOf(
+  columns: ReturnType<typeof columnsFor>,
+  index: number,
+  phases: number,
+): OpeningAtEveryPhase {
+  const at = (column: Float64Array): number => cellAt(column, index);
+  const counts = {
+    reported: at(columns.reported),
+    inTime: at(columns.inTime),
+    missed: at(columns.missed),
+    cutOff: at(columns.cut),
+    unknown: at(columns.unknown),
+    isBrief: at(columns.brief) > 0,
+    leastDelayMs: at(columns.least),
+    greatestDelayMs: at(columns.greatest),
+  };
+  return sharesOf(counts, phases, {
+    falsely: at(columns.falsely),
+    unpowered: at(columns.unpowered),
+  });
+}
+
+/** The openings of false alarms. */
+function falselyFor(alerts: readonly JudgedAlert[]): readonly number[] {
+  return alerts.flatMap(({ kind, opening }) => (kind === 'false' ? (opening ?? []) : []));
 }
 
 function add(column: Float64Array, index: number): void {

@@ -116,6 +116,7 @@ function meanOpening(each: readonly OpeningAtEveryPhase[]): OpeningAtEveryPhase 
     missedShare: share((one) => one.missedShare),
     cutOffShare: share((one) => one.cutOffShare),
     unpoweredShare: share((one) => one.unpoweredShare),
+    falseAlarmShare: share((one) => one.falseAlarmShare) ?? 0,
     unknownShare: share((one) => one.unknownShare) ?? 0,
     leastDelayMs: least.length === 0 ? null : leastOf(least),
     greatestDelayMs: greatest.length === 0 ? null : greatestOf(greatest),

@@ -18,6 +18,8 @@ export interface OpeningAtEveryPhase {
   readonly cutOffShare: number | null;
   /** Of these, the share that misses it because the charge was used up. */
   readonly unpoweredShare: number | null;
+  /** The share with a false alarm of it; 0 unless it is brief. */
+  readonly falseAlarmShare: number;
   /** The share at which it is unknown, because of what the log does not know. */
   readonly unknownShare: number;
   /** Of the phases at which an alert of it is delivered; null: at no phase. */
@@ -76,7 +78,7 @@ export function tallyOf(
   const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
   const columns = columnsFor(silent.count);
-  const { reported, inTime, cutOff, least, greatest } = columns;
+  const { reported, inTime, cutOff, falsely, least, greatest } = columns;
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
 
@@ -106,6 +108,7 @@ export function tallyOf(
         piece.alerted = decided;
         if (isFirst && (decided === doorShut || isBriefAt(decided))) {
           sums.falseAlarms += phasesOf(piece);
+          if (decided >= 0) falsely[decided] = cellAt(falsely, decided) + phasesOf(piece);
           piece.alarmedFalsely = true;
         }
       }
@@ -121,7 +124,7 @@ export function tallyOf(
     finish(piece) {
       if (piece.alarmedFalsely) sums.alarmedFalsely += phasesOf(piece);
     },
-    openingAt: (index) => sharesOf(countsAt(index), phases),
+    openingAt: (index) => sharesOf(countsAt(index), phases, { falsely: cellAt(falsely, index) }),
     summary: () => ({
       ...leftOpen(silent.leaveOpens, countsAt, phases),
       expectedFalseAlarms: sums.falseAlarms / phases,
@@ -139,12 +142,16 @@ function briefOf(openings: JudgedOpenings): Uint8Array {
   return brief;
 }
 
-/** For each opening: how many phases report it, and in time, and have its alert cut off by the end, and their least and greatest delay. */
+/**
+ * For each opening: how many phases report it, and in time, have its alert cut off by the end, and have a false alarm of it, and their
+ * least and greatest delay.
+ */
 function columnsFor(count: number) {
   return {
     reported: new Float64Array(count),
     inTime: new Float64Array(count),
     cutOff: new Float64Array(count),
+    falsely: new Float64Array(count),
     least: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     greatest: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
   };
@@ -171,7 +178,11 @@ function countsIn(
 }
 
 /** Counts of phases as shares of all of them. */
-export function sharesOf(counts: DoubtCounts, phases: number, unpowered = 0): OpeningAtEveryPhase {
+export function sharesOf(
+  counts: DoubtCounts,
+  phases: number,
+  { falsely, unpowered = 0 }: { readonly falsely: number; readonly unpowered?: number },
+): OpeningAtEveryPhase {
   const { reported, inTime, missed, cutOff, unknown, isBrief } = counts;
   const share = (count: number): number | null =>
     isBrief || unknown === phases ? null : count / phases;
@@ -181,6 +192,7 @@ export function sharesOf(counts: DoubtCounts, phases: number, unpowered = 0): Op
     missedShare: share(missed),
     cutOffShare: share(cutOff),
     unpoweredShare: share(unpowered),
+    falseAlarmShare: falsely / phases,
     unknownShare: unknown / phases,
     leastDelayMs: reported === 0 ? null : counts.leastDelayMs,
     greatestDelayMs: reported === 0 ? null : counts.greatestDelayMs,

@@ -5,6 +5,7 @@ import { localTime, type Timeline } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
+  falselyAlarming,
   held,
   heldAtEveryPhase,
   leaveOpensAtPhases,
@@ -66,7 +67,10 @@ function phasesIn(view: ReplayView): ReportPhases | null {
   return {
     isSame: heldAtEveryPhase(every) && held(view.verdict.summary),
     verdict: sentence(phasesWords(every, view, unpainted)),
-    span: sentence(phasesSpan(every, view)),
+    span: [phasesSpan(every, view), falselyAlarming(every, view) ?? '']
+      .filter((text) => text !== '')
+      .map(sentence)
+      .join(' '),
     columns: phaseColumns(view, every).map(({ title }) => title),
     rows: leaveOpens
       .slice(0, mostFindings)

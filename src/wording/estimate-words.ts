@@ -34,6 +34,16 @@ export function rateRows(
     });
 }
 
+/** How many false alarms come for each brief opening; null: no opening was brief, or nothing was seen. */
+export function falseAlarmsEach({
+  openings,
+  leaveOpens,
+  falseAlarms,
+}: Readonly<Record<'openings' | 'leaveOpens' | 'falseAlarms', number>>): number | null {
+  const brief = openings - leaveOpens;
+  return brief > 0 && falseAlarms > 0 ? falseAlarms / brief : null;
+}
+
 /** The interval, or the bound where an end of the scale was seen. */
 export function knownText(
   known: Estimated,

@@ -22,6 +22,7 @@ export {
 } from './bounds-words.js';
 export { columnsOf, plainCut } from './columns.js';
 export {
+  falseAlarmsEach,
   isOpenInLog,
   knownText,
   longerLogText,
@@ -39,6 +40,7 @@ export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
 export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';
 export {
+  falselyAlarming,
   heldAtEveryPhase,
   leaveOpensAtPhases,
   missesOnlyAtEnd,

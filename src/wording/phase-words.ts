@@ -252,6 +252,28 @@ export function phasesSpan(
   return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${rest === null ? '' : `; ${rest}`}${part}`;
 }
 
+/** The openings that raise the false alarms, and the one that does so most often; null: there is none. */
+export function falselyAlarming(
+  every: EveryPhase,
+  { verdict, moments }: Pick<ReplayView, 'verdict' | 'moments'>,
+): string | null {
+  if (every.summary.expectedFalseAlarms === 0) return null;
+  const { openings } = verdict;
+  let [count, most, mostShare] = [0, -1, 0];
+  for (let index = 0; index < openings.count; index += 1) {
+    const { falseAlarmShare } = every.openingAt(index);
+    if (falseAlarmShare === 0) continue;
+    count += 1;
+    if (falseAlarmShare > mostShare) [most, mostShare] = [index, falseAlarmShare];
+  }
+  if (count === 0) return null;
+  const { fromMs, durationMs } = openings.at(most);
+  const what = `no. ${numberText(most + 1)} (${dayAndTime(moments(fromMs))}, open for ${roundedDurationText(durationMs)}), at ${shareOfPhases(mostShare)}`;
+  return count === 1
+    ? `the false alarm is for ${what}`
+    : `false alarms are for ${count === openings.count ? 'each' : numberText(count)} of the ${counted(openings.count, 'opening')}, most often for ${what}`;
+}
+
 /** What a device does that powered on at none of these instants; null: nothing is known of it. */
 function otherPowerOns(
   every: EveryPhase,

@@ -231,6 +231,7 @@ describe('one opening of 180 s, with a check every 2 min and threshold 2', () =>
       inTimeShare: 59_600 / 120_400,
       missedShare: 60_800 / 120_400,
       cutOffShare: 0,
+      falseAlarmShare: 0,
       unpoweredShare: 0,
       unknownShare: 0,
       leastDelayMs: 124_400,

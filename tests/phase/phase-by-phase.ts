@@ -14,6 +14,7 @@ export interface PhaseByPhase {
     readonly missedShare: number | null;
     readonly cutOffShare: number | null;
     readonly unpoweredShare: number | null;
+    readonly falseAlarmShare: number;
     readonly unknownShare: number;
     readonly leastDelayMs: number | null;
     readonly greatestDelayMs: number | null;
@@ -36,12 +37,18 @@ export function phaseByPhase(
   const unknown = new Array<number>(count).fill(0);
   const unpowered = new Array<number>(count).fill(0);
   const cutOff = new Array<number>(count).fill(0);
+  const falsely = new Array<number>(count).fill(0);
   const brief = new Array<boolean>(count).fill(false);
   const sums = { missed: 0, late: 0, falseAlarms: 0, withFalseAlarm: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings, cutOff: cut } = judge(world.openings, trace, required, unavailable);
+    const {
+      summary,
+      openings,
+      alerts,
+      cutOff: cut,
+    } = judge(world.openings, trace, required, unavailable);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -49,6 +56,8 @@ export function phaseByPhase(
     for (let index = 0; index < count; index += 1) {
       const { outcome, delayMs } = openings.at(index);
       brief[index] = outcome === 'brief';
+      const isFalse = alerts.some(({ kind, opening }) => kind === 'false' && opening === index);
+      if (isFalse) falsely[index] = (falsely[index] ?? 0) + 1;
       if (outcome === 'unknown') unknown[index] = (unknown[index] ?? 0) + 1;
       if (outcome === 'missed' && cut === index) cutOff[index] = (cutOff[index] ?? 0) + 1;
       if (outcome === 'unpowered') unpowered[index] = (unpowered[index] ?? 0) + 1;
@@ -75,6 +84,7 @@ export function phaseByPhase(
         missedShare: isJudged ? (missed[index] ?? 0) / phases : null,
         cutOffShare: isJudged ? (cutOff[index] ?? 0) / phases : null,
         unpoweredShare: isJudged ? (unpowered[index] ?? 0) / phases : null,
+        falseAlarmShare: (falsely[index] ?? 0) / phases,
         unknownShare: (unknown[index] ?? 0) / phases,
         leastDelayMs: found.length === 0 ? null : Math.min(...found),
         greatestDelayMs: found.length === 0 ? null : Math.max(...found),

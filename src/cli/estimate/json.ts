@@ -1,5 +1,6 @@
 // What `estimate --json` and `merge --json` print.
 
+import { falseAlarmsEach } from '../../wording/index.js';
 import type { LogAtEveryPhase } from '../inputs/log-at-every-phase.js';
 import { jsonText } from '../layout/json-text.js';
 import type { EstimateView } from './view.js';
@@ -11,7 +12,12 @@ export function estimateJson({ head, log: judged, estimate, stoppedBy }: Estimat
   const log = judged === 'too-long' || judged === null ? null : withoutWords(judged);
   // What to run next is for people.
   const asked = { ...head, next: undefined };
-  const found = { log, stoppedBy, ...rest, rates, shares, delays };
+  const falseAlarmsPerBriefOpening = falseAlarmsEach({
+    openings: estimate.openingsPerYear,
+    leaveOpens: estimate.leaveOpensPerYear,
+    falseAlarms: rates.falseAlarms.perYear,
+  });
+  const found = { log, stoppedBy, ...rest, falseAlarmsPerBriefOpening, rates, shares, delays };
   const whole = { schema: estimateSchema, ...asked, ...found };
   return jsonText(whole);
 }

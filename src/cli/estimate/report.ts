@@ -23,6 +23,7 @@ import {
 } from '../../estimate/index.js';
 import {
   assumingText,
+  falseAlarmsEach,
   isOpenInLog,
   knownText,
   missedOtherwise,
@@ -274,8 +275,23 @@ const fewLogged = 30;
 /** Fewer leave-opens than this are too few for a rate. */
 const fewLeaveOpens = 10;
 
+/** Per year says little of one opening. */
+function alarmsOf(estimate: Estimate, { leaveOpenAfterMs }: EstimateHead): readonly string[] {
+  const { rates, openingsPerYear, leaveOpensPerYear } = estimate;
+  const each = falseAlarmsEach({
+    openings: openingsPerYear,
+    leaveOpens: leaveOpensPerYear,
+    falseAlarms: rates.falseAlarms.perYear,
+  });
+  if (each === null) return [];
+  return [
+    `Of the openings shorter than ${durationText(leaveOpenAfterMs)}, ${percentText(each, 'up')} ended in a false alarm.`,
+  ];
+}
+
 function cautionsText({ estimate, head }: EstimateView, width: number): string {
   const sentences = [
+    ...alarmsOf(estimate, head),
     ...causeOf(estimate, head),
     ...burstsOf(estimate),
     ...spreadOf(estimate),

@@ -135,9 +135,13 @@ function unavailableIn({ logged, world }: Timeline): readonly object[] {
 
 /** @param hasGaps the log has spans without a state: then an opening may be unknown at some phases. */
 function sharesOf(every: EveryPhase, index: number, hasGaps: boolean): object {
-  const { reportedShare, inTimeShare, cutOffShare, unknownShare, leastDelayMs, greatestDelayMs } =
-    every.openingAt(index);
-  const shares = { reportedShare, inTimeShare, cutOffShare, leastDelayMs, greatestDelayMs };
+  const at = every.openingAt(index);
+  const { reportedShare, inTimeShare, cutOffShare, falseAlarmShare, unknownShare } = at;
+  const { leastDelayMs, greatestDelayMs } = at;
+  const shares = {
+    ...{ reportedShare, inTimeShare, cutOffShare, falseAlarmShare },
+    ...{ leastDelayMs, greatestDelayMs },
+  };
   return hasGaps ? { ...shares, unknownShare } : shares;
 }
 

@@ -1,7 +1,8 @@
 // The leave-opens over all phases, one a row.
-import { numberText, roundedDurationText, writeDuration } from '../../base/index.js';
+import { numberText, roundedDurationText, sentence, writeDuration } from '../../base/index.js';
 import {
   dayAndTime,
+  falselyAlarming,
   leaveOpensAtPhases,
   phaseCells,
   phaseColumns,
@@ -19,6 +20,8 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
   const every = view.phases?.areJudged === true ? view.phases.every : null;
   if (every === null) return;
   yield `\n${paint.bold('Every phase')}\n  ${phasesSpan(every, view)}\n`;
+  const falsely = falselyAlarming(every, view);
+  if (falsely !== null) yield paragraphText(sentence(falsely), style.width, '  ');
   yield alarmedText(view, style.width);
   const leaveOpens = leaveOpensAtPhases(every, view.verdict);
   if (leaveOpens.length === 0) return;

@@ -7,6 +7,7 @@ import {
   figure,
   leastOf,
   numberText,
+  percentText,
   roughDurationText,
   sentence,
   weekMs,
@@ -16,6 +17,7 @@ import type { Estimate, Rate } from '../../estimate/index.js';
 import type { ChargingHabit } from '../../model/index.js';
 import {
   assumingText,
+  falseAlarmsEach,
   isOpenInLog,
   knownText,
   plainCut,
@@ -203,7 +205,7 @@ function rows(view: YearView): (readonly [string, string])[] {
     [view.hasLimit ? 'reported in time' : 'reported', countOf(set, 'reported')],
     ...(view.hasLimit ? [['reported late', countOf(set, 'late')] as const] : []),
     ['MISSED', missedRow(view)],
-    ['FALSE ALARMS', countOf(set, 'falseAlarms')],
+    ['FALSE ALARMS', `${countOf(set, 'falseAlarms')}${eachText(set)}`],
     ['alerts delivered', countOf(set, 'alertsDelivered')],
     ['heartbeats delivered', countOf(set, 'heartbeatsDelivered')],
     ...(view.warns
@@ -218,6 +220,11 @@ function rows(view: YearView): (readonly [string, string])[] {
     [`off, ${view.renewal.usedUp.short}`, offText(view)],
     ['somebody comes to the device', cameText(view)],
   ];
+}
+
+function eachText(set: LivedYears): string {
+  const each = falseAlarmsEach(set);
+  return each === null ? '' : `, for ${percentText(each, 'up')} of the brief openings`;
 }
 
 /** A battery that these years do not drain is never low. */
