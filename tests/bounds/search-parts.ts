@@ -2,6 +2,7 @@
 // bound, which states cover which others, and the course to each.
 import seedrandom from 'seedrandom';
 import { InvariantError } from '../../src/base/index.js';
+import { aliasingOf } from '../../src/bounds/aliasing/aliasing.js';
 import { fewestOpenings } from '../../src/bounds/aliasing/fewest.js';
 import { type CountedCheck, nextChecks } from '../../src/bounds/aliasing/next-checks.js';
 import { modelOf, searched, searchesFor, wouldOutgrow } from '../../src/bounds/bounds.js';
@@ -315,6 +316,17 @@ export function curves(question: BoundsQuestion): Answered {
   const all = orRefused(() => curvesOf(question));
   const points = typeof all === 'string' ? all : String(all.detectionCurve.length);
   return { figures: `${points} points`, all };
+}
+
+/** Brief openings within few states: the heartbeats are left free then, or it is not known. */
+export function aliased(question: BoundsQuestion): Answered {
+  const all = [20, 60, 200].map((most) => orRefused(() => aliasingOf(question, most)));
+  const said = all.map((one) => {
+    if (typeof one === 'string') return one;
+    if (one.unknown !== null) return 'unknown';
+    return one.proof === null ? String(one.isShown) : 'proof';
+  });
+  return { figures: said.join(' '), all };
 }
 
 /** Brief openings, a few dozen checks on, wherever chance leads; and the fewest that raise an alert. */

@@ -37,7 +37,11 @@ const nothing: AliasingAnswer = {
   states: 0,
 };
 
-export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
+/** @param mostStates the most states of its search; default: the usual limit. */
+export function aliasingOf(
+  question: BoundsQuestion,
+  mostStates = mostAliasingStates,
+): AliasingAnswer {
   const { leaveOpenAfterMs } = question.judge;
   if (leaveOpenAfterMs <= 1) {
     const proof = 'no brief opening exists: even one of a millisecond counts as left open';
@@ -45,13 +49,13 @@ export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
   }
   // Without faults: those that the environment allows can make fewer or sooner openings enough.
   const model = modelOf({ ...question, environment: calmEnvironment });
-  const found = fewestIn(model, leaveOpenAfterMs);
+  const found = fewestIn(model, leaveOpenAfterMs, mostStates);
   if (found === null) {
     const sentence =
       'the search for false alarms met more states than its limit, so it is not known how many brief openings can look like one left open';
     return {
       ...nothing,
-      unknown: { bounds: ['aliasing'], mostStates: mostAliasingStates, sentence },
+      unknown: { bounds: ['aliasing'], mostStates, sentence },
     };
   }
   const { states } = found.fewest;
@@ -68,6 +72,7 @@ export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
 function fewestIn(
   model: Model,
   leaveOpenAfterMs: number,
+  mostStates: number,
 ): { readonly model: Model; readonly fewest: Fewest } | null {
   // A low-battery message only makes a gap between two checks longer, which no brief opening has a use for.
   const timed: Model = { ...model, warnings: 'never' };
@@ -75,10 +80,10 @@ function fewestIn(
   const beats = model.times.heartbeatMs !== Number.POSITIVE_INFINITY;
   const ways = beats
     ? ([
-        [timed, mostTimedStates],
-        [free, mostAliasingStates],
+        [timed, Math.min(mostTimedStates, mostStates)],
+        [free, mostStates],
       ] as const)
-    : ([[timed, mostAliasingStates]] as const);
+    : ([[timed, mostStates]] as const);
   for (const [way, most] of ways) {
     const fewest = unlessOutgrown(
       () => fewestOpenings(way, leaveOpenAfterMs, most),
