@@ -48,7 +48,7 @@ const parts: readonly (readonly [name: string, part: Part, watches: readonly num
   ['decisions', search.decisions, range(0, 60)],
   ['curves', search.curves, range(0, 222)],
   ['brief openings', search.briefOpenings, range(0, 120)],
-  ['few states for brief openings', search.aliased, [...range(200, 220), ...beats.slice(40, 70)]],
+  ['few states for brief openings', search.aliased, [...range(300, 320), ...beats.slice(40, 70)]],
   ['requirements', advice.requirements, range(0, 120)],
   ['obstacles', advice.obstacles, range(0, 150)],
   ['advice', advice.advice, advised],
