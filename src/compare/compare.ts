@@ -21,7 +21,7 @@ import {
   type OrderedSleep,
   openFollower,
 } from './follow.js';
-import { type HeartbeatFindings, missingHeartbeats } from './heartbeats.js';
+import { type LateHeartbeats, missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
 import { type MessagesNotInFile, messagesNotInFile } from './not-in-file.js';
@@ -52,7 +52,7 @@ export interface Misreading {
 export interface Comparison {
   readonly checks: number;
   readonly alertsDelivered: number;
-  /** Null: too few sleeps tell. */
+  /** Null: too few sleeps show it, or the device checks at another interval. */
   readonly clock: ClockEstimate | null;
   readonly missingChecks: readonly MissingChecks[];
   /** The device checks at another interval than the watch file has; null: not so. */
@@ -74,6 +74,8 @@ export interface Comparison {
   readonly missingHeartbeats: readonly MissingChecks[];
   /** About how many did not come and were due when the timeline has no network. */
   readonly heartbeatsWhileDown: number;
+  /** Those that came later than the watch file allows; null: none did. */
+  readonly lateHeartbeats: LateHeartbeats | null;
   /** Messages that the watch file does not send, by kind. */
   readonly notInFile: readonly MessagesNotInFile[];
   /** The log has no checks: nothing is known of them, of the clock, and of what the contact read. */
@@ -89,8 +91,8 @@ const stampsAgreeMs = 2_000;
 export function compareDevice(question: DeviceQuestion): Comparison {
   const { program, timing, world, judge, unseen } = question;
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
+  if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows);
   const beats = missingHeartbeats(rows, { watch: program.watch, timing, world });
-  if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows, beats);
   const expected =
     question.expected ?? expectedAlerts({ program, timing, world, seed: '1' }, judge, unseen);
   const seen = { rows, expected, unseen };
@@ -112,6 +114,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
+    lateHeartbeats: beats.late,
     notInFile: messagesNotInFile(rows, program.watch),
     onlyMessages: true,
     silentSinceMs: silentSince(rows, { beats: beats.missing, alerts }),
@@ -144,15 +147,14 @@ function silentSince(
   return isMissing ? lastMs : null;
 }
 
-function byChecks(
-  question: DeviceQuestion,
+/** The machine led through the log: what it ordered between the checks, and how long that took. */
+function ordersIn(
+  { program, timing, world, resetsClear = false }: DeviceQuestion,
   rows: readonly DeviceLogRow[],
-  beats: HeartbeatFindings,
-): Comparison {
-  const { program, timing, world } = question;
+) {
   const boot = rangeMsOf(timing.bootTime);
   const bootMs = (boot.least + boot.most) / 2;
-  const follower = openFollower(program, question.resetsClear ?? false);
+  const follower = openFollower(program, resetsClear);
   const sleeps: TimedSleep[] = [];
   const gaps: Gap[] = [];
   const { checkIntervalMs } = program.watch;
@@ -179,9 +181,26 @@ function byChecks(
   }
   follower.end();
   gap(follower.asleep(), null);
-  const clock = clockOf(sleeps, (boot.most - boot.least) / 2);
-  const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs, checkIntervalMs };
+  const { differences, afterHolds } = follower;
+  return { sleeps, gaps, betweenMs, differences, afterHolds };
+}
+
+function byChecks(question: DeviceQuestion, rows: readonly DeviceLogRow[]): Comparison {
+  const { program, timing, world } = question;
+  const boot = rangeMsOf(timing.bootTime);
+  const bootMs = (boot.least + boot.most) / 2;
+  const { checkIntervalMs } = program.watch;
+  const { sleeps, gaps, betweenMs, differences, afterHolds } = ordersIn(question, rows);
+  const measured = clockOf(sleeps, (boot.most - boot.least) / 2);
+  const per = { bootMs, errorPpm: measured?.ppm ?? 0, lengthMs: world.lengthMs, checkIntervalMs };
   const otherInterval = otherIntervalOf(betweenMs, checkIntervalMs + bootMs, timing.clockError);
+  // Sleeps of another interval show no clock.
+  const clock = otherInterval === null ? measured : null;
+  const beats = missingHeartbeats(rows, {
+    ...{ watch: program.watch, timing, world },
+    clock,
+    checksEveryMs: otherInterval?.everyMs,
+  });
   const missing = gaps.filter(({ sleep, beforeMs }) => {
     if (otherInterval === null || sleep.nominalMs !== checkIntervalMs) return true;
     const lengthMs = (beforeMs ?? world.lengthMs) - sleep.fromMs;
@@ -194,9 +213,9 @@ function byChecks(
     clock,
     missingChecks: missing.map((one) => missingIn(one, per)),
     otherInterval,
-    checksAfterHold: follower.afterHolds,
+    checksAfterHold: afterHolds,
     misreadings: misreadingsOf(rows, world, question.unseen),
-    alerts: follower.differences,
+    alerts: differences,
     lateAlerts: [],
     unknownOpenings: [],
     notJudgedOpenings: [],
@@ -204,6 +223,7 @@ function byChecks(
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats.missing,
     heartbeatsWhileDown: beats.whileDown,
+    lateHeartbeats: beats.late,
     notInFile: messagesNotInFile(rows, program.watch),
     onlyMessages: false,
     // Checks that go on to the end are not silence.

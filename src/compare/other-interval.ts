@@ -13,7 +13,7 @@ export interface OtherInterval {
 const fewest = 5;
 /** Beyond the clock error of the watch file, a clock is believed to err by this share of the interval: common practice, no source. */
 const believedShare = 0.15;
-/** The most that a time between two stamps of one log errs by: common practice, no source. */
+/** The most that a time between two stamps of one log errs by, if they are finer than a second: common practice, no source. */
 const stampMs = 2_000;
 /** The share of the times that must be alike. */
 const alikeShare = 0.75;
@@ -23,9 +23,10 @@ export function isNear(ms: number, everyMs: number): boolean {
   return Math.abs(ms - everyMs) <= 0.1 * everyMs;
 }
 
-/** How far a time between two stamps may err: a log may be stamped in whole minutes. */
+/** How far their middle may err: errors of stamps that differ cancel, and those of stamps in whole minutes or seconds do not. */
 function stampErrorMs(betweenMs: readonly number[]): number {
-  return betweenMs.every((ms) => ms % minuteMs === 0) ? minuteMs : stampMs;
+  const grainMs = [minuteMs, 1_000].find((grain) => betweenMs.every((ms) => ms % grain === 0));
+  return grainMs ?? stampMs / Math.sqrt(betweenMs.length);
 }
 
 /**
@@ -44,8 +45,8 @@ export function otherIntervalOf(
   if (everyMs === undefined || sorted.length < fewest) return null;
   const clock = clockErrorRangeOf(clockError);
   const errsMs = stampErrorMs(betweenMs);
-  const leastMs = dueMs * (1 + clock.least / 1e6 - believedShare) - errsMs;
-  const mostMs = dueMs * (1 + clock.most / 1e6 + believedShare) + errsMs;
+  const leastMs = dueMs * (1 + clock.least / 1e6) * (1 - believedShare) - errsMs;
+  const mostMs = dueMs * (1 + clock.most / 1e6) * (1 + believedShare) + errsMs;
   if (everyMs >= leastMs && everyMs <= mostMs) return null;
   const alike = sorted.filter((ms) => isNear(ms, everyMs)).length;
   return alike < alikeShare * sorted.length ? null : { everyMs, dueMs };

@@ -65,6 +65,20 @@ describe('the interval of a device', () => {
     expect(intervalOf(3 * minuteMs, rows, 250_000).otherInterval).toBeNull();
   });
 
+  it.each([
+    [5, 6, 10_000],
+    [6, 5, 0],
+    [5, 3, 100_000],
+  ])(
+    'of %s min is not that of a clock error of a watch file with %s min',
+    (every, due, errsPpm) => {
+      const rows = checksEvery(every * minuteMs, () => true);
+      const { otherInterval, clock } = intervalOf(due * minuteMs, rows, errsPpm);
+      expect(otherInterval).not.toBeNull();
+      expect(clock).toBeNull();
+    },
+  );
+
   it('is believed where the stamps are whole minutes', () => {
     const rows = checksEvery(1.5 * minuteMs, () => true).map((row) => ({
       ...row,

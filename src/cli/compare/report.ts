@@ -15,7 +15,12 @@ import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import { notInFileText } from '../layout/not-in-file.js';
 import type { Paint } from '../layout/paint.js';
 
+/** Beyond the clock error of the watch file, a clock is believed to err by this share: common practice, no source. */
+const believedShare = 0.15;
+
 type Gap = Comparison['missingChecks'][number];
+
+type Allowed = CompareView['allowed'];
 
 export interface CompareView {
   readonly found: Comparison;
@@ -40,28 +45,33 @@ export interface CompareView {
   readonly allowed: { readonly least: number; readonly most: number; readonly isStated: boolean };
 }
 
+type Judged = Pick<CompareView, 'found' | 'allowed' | 'heartbeatMs'>;
+
 /** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
-export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
+export function isAsItShould(judged: Judged): boolean {
+  const { found, allowed } = judged;
   const { missingChecks, misreadings, alerts, clock, missingHeartbeats, otherInterval } = found;
   const wrong =
     missingChecks.length + misreadings.length + alerts.length + found.checksAfterHold.length;
   const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
   const others = missingHeartbeats.length + found.notInFile.length + found.notJudgedOpenings.length;
-  return wrong + others === 0 && otherInterval === null && !isClockWrong;
+  const isOther = otherInterval !== null || areBeatsLate(judged);
+  return wrong + others === 0 && !isOther && !isClockWrong;
 }
 
 /** The whole interval lies outside what the watch file allows, or outside of 0 where it does not say: every crystal's does. */
-function isClockOutside(clock: ClockEstimate | null, allowed: CompareView['allowed']): boolean {
+function isClockOutside(clock: ClockEstimate | null, allowed: Allowed): boolean {
   return clock !== null && (clock.lowPpm > allowed.most || clock.highPpm < allowed.least);
 }
 
-export function compareJson({ found, deviceLog, outside, allowed, shift }: CompareView): string {
+export function compareJson(view: CompareView): string {
+  const { found, deviceLog, outside, allowed, shift } = view;
   const { clock, ...rest } = found;
   const json = {
     schema: 'dozewatch/compare/1',
     deviceLog,
     rowsOutside: outside,
-    asItShould: isAsItShould({ found, allowed }),
+    asItShould: isAsItShould(view),
     clock,
     clockInFile: allowed.isStated,
     fitsIfLaterByHours: shift?.hours ?? null,
@@ -98,7 +108,32 @@ function heartbeatsText(found: CompareView['found'], everyMs: number): string {
   }
   return heartbeats === 0 && alertsDelivered > 0
     ? `0, though alerts came: either heartbeats do not work, or the log leaves them out${down}`
-    : `${String(heartbeats)}${down}`;
+    : `${String(heartbeats)}${latenessText(found)}${down}`;
+}
+
+/** Heartbeats that came, and not as soon as the watch file has it. */
+function latenessText({ lateHeartbeats, otherInterval }: CompareView['found']): string {
+  if (lateHeartbeats === null) return '';
+  const why = !lateHeartbeats.isExplained
+    ? 'which a slower clock, another heartbeatInterval or a reset explains'
+    : otherInterval === null
+      ? 'as the clock error explains'
+      : 'as the interval of the checks explains';
+  return `, ${lateText(lateHeartbeats)}, ${why}`;
+}
+
+function lateText({ latestByMs }: NonNullable<Comparison['lateHeartbeats']>): string {
+  return `up to ${roughDurationText(latestByMs, 'at most')} later than the watch file allows`;
+}
+
+/** Where nothing explains it. A log of messages does not show resets, from which an interval counts again. */
+function areBeatsLate({ found, allowed, heartbeatMs }: Judged): boolean {
+  const { lateHeartbeats, onlyMessages, heartbeats } = found;
+  if (lateHeartbeats === null || lateHeartbeats.isExplained) return false;
+  const { count, latestByMs } = lateHeartbeats;
+  if (!onlyMessages) return true;
+  const isClock = !allowed.isStated && latestByMs <= believedShare * (heartbeatMs ?? 0);
+  return count > 1 && 2 * count >= heartbeats && !isClock;
 }
 
 function heartbeatsRow({ found, heartbeatMs }: CompareView): readonly string[] {
@@ -132,6 +167,9 @@ export function compareReport(view: CompareView, paint: Paint): string {
           ? 'CHECKS GO ON AFTER AN ALERT, though the watch file holds until a reset'
           : null,
         beats > 0 ? beatsText(found.heartbeats, beats) : null,
+        found.lateHeartbeats !== null && areBeatsLate(view)
+          ? `heartbeats ${lateText(found.lateHeartbeats)}`
+          : null,
         missingText(view),
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
@@ -265,15 +303,8 @@ function shiftLines({ shift }: CompareView): readonly string[] {
 }
 
 /** What to do about it; null: nothing. */
-function nextLine({
-  found,
-  allowed,
-  config,
-  door,
-  logWords,
-  silenceWords,
-  shift,
-}: CompareView): string | null {
+function nextLine(view: CompareView): string | null {
+  const { found, allowed, config, door, logWords, silenceWords, shift } = view;
   const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
   if (shift !== null) {
@@ -287,7 +318,7 @@ function nextLine({
       ? null
       : `Next: what this silence can mean, and tests at the door, with the day of the last charge for DATE: dozewatch ${words}`;
   }
-  if (found.otherInterval !== null) {
+  if (found.otherInterval !== null || isBeyondBelief(found.clock, allowed)) {
     return 'Next: see whether this is the watch file of this device, and whether other firmware was flashed; then compare again.';
   }
   const areUnsent = onlyMessages && alerts.some(({ kind }) => kind === 'not-sent');
@@ -297,6 +328,9 @@ function nextLine({
       : null,
     allowed.isStated && isClockOutside(found.clock, allowed)
       ? `change clockError as above, then prove the bounds again: dozewatch bounds${file}`
+      : null,
+    areBeatsLate(view)
+      ? 'see whether watch.heartbeatInterval is that of this device, and whether its clock is slower than device.clockError'
       : null,
     misreadings.length > 0 ? 'measure the gaps of the contact again: dozewatch place' : null,
     found.checksAfterHold.length > 0
@@ -387,9 +421,22 @@ function list<T>(
   ];
 }
 
+/** No clock errs by so much: the checks are at another interval than that of the watch file. */
+function isBeyondBelief(clock: ClockEstimate | null, { least, most }: Allowed): boolean {
+  if (clock === null) return false;
+  const rate = (ppm: number): number => 1 + ppm / 1_000_000;
+  const found = rate(clock.ppm);
+  return found < rate(least) * (1 - believedShare) || found > rate(most) * (1 + believedShare);
+}
+
 /** The line to change: the file's range, widened to what was measured. */
-function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): readonly string[] {
+function clockLines(clock: ClockEstimate, allowed: Allowed): readonly string[] {
   const share = (ppm: number): string => `${String(ppm / 10_000)}%`;
+  if (isBeyondBelief(clock, allowed)) {
+    return [
+      `  in the file       ${share(allowed.least)} to ${share(allowed.most)}; no clock errs by so much: is this the watch file of this device?`,
+    ];
+  }
   const least = Math.min(allowed.least, withRoom(clock.lowPpm));
   const most = Math.max(allowed.most, withRoom(clock.highPpm));
   const inFile = allowed.isStated
