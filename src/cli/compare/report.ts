@@ -421,7 +421,7 @@ function list<T>(
   ];
 }
 
-/** No clock errs by so much: the checks are at another interval than that of the watch file. */
+/** No clock errs that far: the checks are at another interval than that of the watch file. */
 function isBeyondBelief(clock: ClockEstimate | null, { least, most }: Allowed): boolean {
   if (clock === null) return false;
   const rate = (ppm: number): number => 1 + ppm / 1_000_000;
@@ -434,7 +434,7 @@ function clockLines(clock: ClockEstimate, allowed: Allowed): readonly string[] {
   const share = (ppm: number): string => `${String(ppm / 10_000)}%`;
   if (isBeyondBelief(clock, allowed)) {
     return [
-      `  in the file       ${share(allowed.least)} to ${share(allowed.most)}; no clock errs by so much: is this the watch file of this device?`,
+      `  in the file       ${share(allowed.least)} to ${share(allowed.most)}; no clock errs that far: is this the watch file of this device?`,
     ];
   }
   const least = Math.min(allowed.least, withRoom(clock.lowPpm));
