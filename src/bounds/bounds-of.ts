@@ -6,7 +6,7 @@ import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
 import type { FalseAlarmsPerYear } from './advice/prices.js';
 import { remediesOf } from './advice/remedies.js';
-import type { RestBounds } from './advice/trial.js';
+import { openTrials, type RestBounds } from './advice/trial.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
 import type { BoundName, Bounds, Unknown } from './answer.js';
@@ -39,11 +39,13 @@ export function boundsOf(
   const shown = shownOf(question, searches);
   const { aliasing, proof, ...alias } = aliasingOf(question);
   const never = anyState === null ? null : unreportableOf(question, anyState);
-  const remedies = remediesOf(question, holds, {
+  const trials = openTrials(question);
+  const priced = {
     quietMs: known.neverAlarmedUpToMs ?? null,
     restMs: restBoundsOf(known),
     ...(falseAlarmsPerYear === undefined ? {} : { falseAlarmsPerYear }),
-  });
+  };
+  const remedies = remediesOf(question, holds, priced, trials);
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
   return {
     alwaysReportedFromMs: {
@@ -75,7 +77,7 @@ export function boundsOf(
     witnesses: [...shown.witnesses, never?.witness, alias.witness].filter((one) => one != null),
     findings: findingsOf(question, searches),
     remedies,
-    advice: adviceOf(question, known, { holds, remedies }),
+    advice: adviceOf(question, known, { holds, remedies, isCutShort: trials.isCutShort() }),
     states: nodes.reduce((sum, count) => sum + count, alias.states),
   };
 }

@@ -169,7 +169,7 @@ export function advice(question: BoundsQuestion): Answered {
 /** Ways to meet one requirement or another, whichever hold now. */
 export function ways(question: BoundsQuestion): Answered {
   const alone = (['leaveOpenAfter', 'reportWithin'] as const).flatMap((key) =>
-    starts.map((from) => remediesOfOne(question, key, from)),
+    starts.map((from) => remediesOfOne(question, key, from).remedies),
   );
   const trials = openTrials(question);
   const none = [trials.inCalm({}), trials.isQuiet({}), trials.restBounds({})];

@@ -9,8 +9,11 @@ import {
   obstacleOf,
   questionOf,
 } from '../../src/bounds/index.js';
+import { calmEnvironment } from '../../src/model/index.js';
+import { compileWatch } from '../../src/sim/index.js';
 import { watchFileOf } from '../support/bounds-answers.js';
 import { assertUntil } from '../support/until-seen.js';
+import { drawnWatch } from './drawn-watches.js';
 
 type Settings = Readonly<Record<string, string>>;
 
@@ -279,6 +282,39 @@ describe('a remedy', () => {
     expect(findings.find(({ code }) => code === 'cooldown-hole')?.sentence).toMatch(
       /even without a network outage \(with it, this watch is sure from any state only from 1 h/u,
     );
+  });
+});
+
+describe('what helps where nothing goes wrong', () => {
+  /** Drawn watches with faults whose remedies are soon found, and some with none. */
+  const drawn = [3, 11, 20, 33, 40, 59, 68, 92];
+
+  it.each(drawn)('is also offered with faults if it helps with them: drawn watch %i', (index) => {
+    const question = questionOf(watchFileOf(drawnWatch(index)));
+    const { remedies, advice } = boundsOf(question);
+    const calm = boundsOf({ ...question, environment: calmEnvironment });
+    for (const { changes, holds: from, watch } of calm.remedies) {
+      if (remedies.some(({ holds }) => holds === from)) continue;
+      const { holds } = boundsOf({ ...question, program: compileWatch(watch) });
+      const met = [holds.leaveOpenAfter[from], holds.reportWithin[from], holds.quietUpTo.atRest];
+      expect(met, JSON.stringify(changes)).toContain(false);
+    }
+    expect(advice?.includes('None of the small changes')).toBe(advice?.includes('Tried: '));
+  });
+
+  // Shorter check intervals beside heartbeats take so many states that nothing was left to try this with.
+  it('is found where the search of several settings together is cut short', () => {
+    const watch = {
+      checkInterval: '10m',
+      escalationThreshold: '1',
+      alertCooldown: '30m',
+      heartbeatInterval: '1h',
+      recheckInterval: '1m',
+    };
+    const { remedies } = boundsFor({ watch, sections: 'judge: { leaveOpenAfter: 12m }\n' });
+    expect(remedies.map(({ changes }) => changes)).toEqual([
+      [{ key: 'alertCooldown', value: '10m' }],
+    ]);
   });
 });
 

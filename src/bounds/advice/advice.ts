@@ -13,15 +13,22 @@ import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
 import { bounceAdvice } from './bounce.js';
 import { isMetWithMemoryKept } from './findings.js';
+import { changesFrom } from './plan.js';
 import { priceClauses } from './prices.js';
 import { loudFaults, type QuieterWay, quieterWays } from './quiet.js';
 import { isPossible, obstacleOf, remediesOfOne } from './remedies.js';
+import { type SingleChange, singleChanges } from './single-changes.js';
 
 /** Null: no requirement is known to fail. */
 export function adviceOf(
   question: BoundsQuestion,
   known: Known,
-  on: { readonly holds: Holds; readonly remedies: readonly Remedy[] },
+  on: {
+    readonly holds: Holds;
+    readonly remedies: readonly Remedy[];
+    /** Whether the search for remedies has tried all it would; default: it has. */
+    readonly isCutShort?: boolean;
+  },
 ): string | null {
   const gaps = gapsOf(question);
   if (question.isJudged && gaps?.kind === 'blind') return blindText(gaps);
@@ -159,8 +166,14 @@ function troublesOf(
 function helpOf(
   question: BoundsQuestion,
   remedies: readonly Remedy[],
-  { holds, from, known }: { readonly holds: Holds; readonly from: Start; readonly known: Known },
+  on: {
+    readonly holds: Holds;
+    readonly from: Start;
+    readonly known: Known;
+    readonly isCutShort?: boolean;
+  },
 ): readonly string[] {
+  const { holds, from, known } = on;
   const unmet = unmetOf(holds, from);
   if (remedies.length > 0) {
     const isRest = remedies.every((one) => one.holds === 'atRest');
@@ -175,9 +188,10 @@ function helpOf(
   if (contradiction !== null) return [contradiction];
   const reports = unmetReports(holds, from);
   if (isPossible(question, from) || reports.length === 0) {
-    if (unmet.length === 1) return ['None of the small changes tried helps.'];
-    const alone = reports.map((key) => aloneText(question, key, from));
-    return ['None of the small changes tried meets all requirements.', ...alone];
+    const tried = triedTexts(question, from, on.isCutShort === true);
+    if (unmet.length === 1) return ['None of the small changes tried helps.', ...tried];
+    const alone = reports.flatMap((key) => aloneTexts(question, key, from));
+    return ['None of the small changes tried meets all requirements.', ...tried, ...alone];
   }
   return impossibleTexts(question, { holds, from, known });
 }
@@ -248,14 +262,15 @@ function impossibleTexts(
     ...(obstacleOf(key, question, from) ?? { why: null, without: [] }),
   }));
   const reasons = [...new Set(obstacles.map(({ why }) => why))].filter((why) => why !== null);
-  const sentences = reasons.map((reason) => {
+  const impossible = reasons.map((reason) => {
     const keys = obstacles.filter(({ why }) => why === reason).map(({ key }) => key);
     const anyState = from === 'anyState' ? ' from every state' : '';
     return `No setting meets ${listText(keys, 'or')}${anyState} while ${reason}.`;
   });
-  for (const { key } of obstacles.filter(({ why }) => why === null)) {
-    sentences.push(aloneText(question, key, from));
-  }
+  const alone = obstacles
+    .filter(({ why }) => why === null)
+    .flatMap(({ key }) => aloneTexts(question, key, from));
+  const sentences = [...impossible, ...alone];
   const lines = obstacles.flatMap(({ without }) => without.map(({ line }) => line));
   if (lines.length > 0) {
     const none = listText([...new Set(lines)], 'and');
@@ -279,21 +294,48 @@ function metNow(
   return ms == null ? [] : [`${key}: ${writeDuration(roundedMs(ms, 'at most'))}`];
 }
 
-function aloneText(
+/** Which settings were changed, for who would look further; and whether that was all that would have been tried. */
+function triedTexts(question: BoundsQuestion, from: Start, isCutShort: boolean): readonly string[] {
+  const changes = singleChanges(question, from);
+  const isNamed = ({ values }: SingleChange): boolean => values.length === 1;
+  const kinds = changes.filter((change) => !isNamed(change)).map(({ key }) => key);
+  const only = changes
+    .filter(isNamed)
+    .flatMap(({ values: [value] }) =>
+      changesFrom(question.program.watch, { ...question.program.watch, ...value }),
+    );
+  const tried = [
+    ...(kinds.length === 0 ? [] : [`other values of ${listText(kinds, 'and')}`]),
+    ...(only.length === 0 ? [] : [wayText({ changes: only })]),
+  ];
+  if (tried.length === 0) return [];
+  const all = tried.join('; ');
+  return [
+    isCutShort
+      ? `Tried: ${all}; not every value and not all together, since the search takes long for this watch.`
+      : `Tried: ${all}; alone and together.`,
+  ];
+}
+
+function aloneTexts(
   question: BoundsQuestion,
   key: 'leaveOpenAfter' | 'reportWithin',
   from: Start,
-): string {
-  const [remedy] = remediesOfOne(question, key, from);
+): readonly string[] {
+  const {
+    remedies: [remedy],
+    isCutShort,
+  } = remediesOfOne(question, key, from);
   if (remedy !== undefined) {
     const rest = from === 'atRest' ? ' at rest' : '';
-    return `${key} alone can be met${rest}: set ${wayText(remedy)}.`;
+    return [`${key} alone can be met${rest}: set ${wayText(remedy)}.`];
   }
   const kept =
     key === 'leaveOpenAfter' && from === 'atRest' && isMetWithMemoryKept(question)
       ? '; it would be met if every reset kept retained memory (device.reset)'
       : '';
-  return `None of the small changes tried meets ${key}${kept}.`;
+  const tried = triedTexts(question, from, isCutShort);
+  return [`None of the small changes tried meets ${key}${kept}.`, ...tried];
 }
 
 /** Two requirements that no watch can meet together; null: there are none. */

@@ -2,7 +2,7 @@
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
 import { durationText, leastOf, listText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import { type Environment } from '../../model/index.js';
+import { calmEnvironment, type Environment } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Change, Holds, NowAndThen, Price, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
@@ -13,6 +13,7 @@ import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
 import { type FalseAlarmsPerYear, priceOf } from './prices.js';
 import { quieterSettings } from './quiet.js';
 import { firstTrue, roundUpTo } from './rounds.js';
+import { singleChanges } from './single-changes.js';
 import { openTrials, type Proved, type RestBounds, type Trials } from './trial.js';
 
 interface Search {
@@ -33,8 +34,8 @@ export function remediesOf(
     readonly restMs: RestBounds | undefined;
     readonly falseAlarmsPerYear?: FalseAlarmsPerYear;
   },
+  trials: Trials = openTrials(question),
 ): readonly Remedy[] {
-  const trials = openTrials(question);
   return unpriced(question, holds, trials)
     .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
     .map((remedy) => {
@@ -213,7 +214,7 @@ export function remediesOfOne(
   question: BoundsQuestion,
   key: 'leaveOpenAfter' | 'reportWithin',
   from: Start,
-): readonly Pick<Remedy, 'changes'>[] {
+): { readonly remedies: readonly Pick<Remedy, 'changes'>[]; readonly isCutShort: boolean } {
   const { leaveOpenAfterMs, reportWithinMs } = question.judge;
   const within = key === 'reportWithin' ? reportWithinMs : null;
   // A door that stays open for as long as the alert may take has been reported: that much of leaveOpenAfter is always required, and no more.
@@ -224,9 +225,11 @@ export function remediesOfOne(
     quietUpToMs: null,
   };
   const alone = { ...question, judge };
-  return waysFor({ question: alone, trials: openTrials(alone), from }).filter(
+  const trials = openTrials(alone);
+  const remedies = waysFor({ question: alone, trials, from }).filter(
     ({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)),
   );
+  return { remedies, isCutShort: trials.isCutShort() };
 }
 
 /** How long the network may be down without a pause. */
@@ -235,6 +238,67 @@ function longestDownMs({ outages, outagesApartMs, longestOutageMs }: Environment
 }
 
 function waysFor(search: Search): readonly Unpriced[] {
+  const ways = waysTogether(search);
+  return ways.length > 0 ? ways : waysAlone(search);
+}
+
+/** One setting changed, or what helps where nothing goes wrong: whether the search of several together was cut short or not. */
+function waysAlone({ question, trials, from }: Search): readonly Unpriced[] {
+  const search: Search = { question, trials: trials.again(), from };
+  const ways = singleChanges(question, from).flatMap(({ values, isEverQuicker }) => {
+    const helps = isEverQuicker
+      ? firstProved(search, notNervous(search, quickEnough(search, values)))
+      : firstOf(search, values);
+    return helps === null ? [] : [remedyOf(search, helps)];
+  });
+  for (const settings of ways.length > 0 ? [] : quieterSettings(question, search.trials)) {
+    const helps = firstOf(search, [settings]);
+    if (helps !== null) ways.push(remedyOf(search, helps));
+  }
+  // Where nothing was cut short, what helps without faults has been tried with them.
+  return ways.length > 0 || !trials.isCutShort() ? ways : waysInCalm(search);
+}
+
+/** Of settings that are ever quicker: from the first that is quick enough where nothing goes wrong. */
+function quickEnough(
+  { trials }: Search,
+  settings: readonly Partial<WatchSettings>[],
+): readonly Partial<WatchSettings>[] {
+  const first = firstTrue(settings, (changed) => trials.inCalm(changed) !== 'slow');
+  return first === null ? [] : settings.slice(settings.indexOf(first));
+}
+
+/** Of settings that are ever quicker, and quick enough: up to the last that is quiet enough where nothing goes wrong. */
+function notNervous(
+  { trials }: Search,
+  settings: readonly Partial<WatchSettings>[],
+): readonly Partial<WatchSettings>[] {
+  const first = firstTrue(settings, (changed) => trials.inCalm(changed) === 'nervous');
+  return first === null ? settings : settings.slice(0, settings.indexOf(first));
+}
+
+function firstOf(
+  { trials, from }: Search,
+  settings: readonly Partial<WatchSettings>[],
+): Helps | null {
+  for (const changed of settings) {
+    const bounds = trials.inCalm(changed) === 'yes' ? trials.proved(changed, from) : null;
+    if (bounds !== null) return { settings: changed, bounds };
+  }
+  return null;
+}
+
+/** What meets the requirements where nothing goes wrong, where it also meets them in the environment of the question. */
+function waysInCalm(search: Search): readonly Unpriced[] {
+  const { question, trials, from } = search;
+  const calm = { ...question, environment: calmEnvironment };
+  return waysTogether({ question: calm, trials: trials.again(calm), from }).flatMap(({ watch }) => {
+    const bounds = trials.proved(watch, from);
+    return bounds === null ? [] : [remedyOf(search, { settings: watch, bounds })];
+  });
+}
+
+function waysTogether(search: Search): readonly Unpriced[] {
   const { watch } = search.question.program;
   const { from } = search;
   const freed: Partial<WatchSettings> =

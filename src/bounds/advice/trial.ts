@@ -12,6 +12,8 @@ import { type Replanned, replanning } from './plan.js';
 /** What the trials of one question may still spend. */
 interface Meter {
   states: number;
+  /** Whether a trial has been stopped, or left out. */
+  isCutShort: boolean;
 }
 
 type InCalm = 'yes' | 'slow' | 'nervous';
@@ -29,6 +31,10 @@ export interface Trials {
   sureFromMs(changes: Partial<WatchSettings>): number | null | undefined;
   /** What holds at rest, whatever the requirements; undefined: not known. */
   restBounds(changes: Partial<WatchSettings>): RestBounds | undefined;
+  /** Trials of this question, or of another that is like it, with states of their own to spend. */
+  again(question?: BoundsQuestion): Trials;
+  /** Whether a trial of these, or of those opened from them, took too long: what is not proved may still hold. */
+  isCutShort(): boolean;
 }
 
 /** Null: no opening is long enough to be sure; no limit. */
@@ -39,7 +45,8 @@ export interface RestBounds {
 
 export function openTrials(question: BoundsQuestion): Trials {
   const replanned = replanning(question);
-  const meter: Meter = { states: mostRemedyStates };
+  const meter: Meter = { states: mostRemedyStates, isCutShort: false };
+  const others: Trials[] = [];
   const provedOf = remembered<Proved | null>();
   const calmOf = remembered<InCalm>();
   const restOf = remembered<RestBounds | undefined>();
@@ -62,6 +69,12 @@ export function openTrials(question: BoundsQuestion): Trials {
     isQuiet: (changes) => quietOf(changes, () => quietEnough(replanned(changes), meter) !== null),
     sureFromMs: (changes) => restBounds(changes)?.sureFromMs,
     restBounds,
+    again: (other = question) => {
+      const opened = openTrials(other);
+      others.push(opened);
+      return opened;
+    },
+    isCutShort: () => meter.isCutShort || others.some((opened) => opened.isCutShort()),
   };
 }
 
@@ -141,7 +154,10 @@ function quietEnough(
 }
 
 function spent(question: BoundsQuestion, options: SearchOptions, meter: Meter): Searched | null {
-  if (meter.states <= 0) return null;
+  if (meter.states <= 0) {
+    meter.isCutShort = true;
+    return null;
+  }
   return unlessOutgrown(
     () => {
       const found = searched(question, { ...options, mostNodes: meter.states });
@@ -150,6 +166,7 @@ function spent(question: BoundsQuestion, options: SearchOptions, meter: Meter): 
     },
     ({ mostNodes }) => {
       meter.states -= mostNodes;
+      meter.isCutShort = true;
       return null;
     },
   );
