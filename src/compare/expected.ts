@@ -61,7 +61,7 @@ export function expectedAlerts(
   /** Of a stretch that begins at rest; null counts as a possible alert. */
   const mayAlert = (stretch: number): boolean => judgedIn(stretch, stretch)?.mayAlert ?? true;
   const stretchAt = (atMs: number): number => firstAfter(stretches.fromMs, atMs) - 1;
-  /** The first stretch of those whose alerts may still hush, or delay, one in this stretch. */
+  /** The first stretch of those whose alerts may still suppress, or delay, one in this stretch. */
   const firstBefore = (stretch: number): number => {
     let first = stretch;
     for (let before = stretch - 1; before >= 0; before -= 1) {

@@ -7,6 +7,7 @@ import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Experiment } from '../sim/index.js';
 import { knownOpenings } from '../verdict/index.js';
 import {
+  clockErrorRangeOf,
   type DeviceTiming,
   firstAfter,
   noSpans,
@@ -124,7 +125,9 @@ function missingOf(
     if (found === null) notJudged.push(from);
     if (found?.isSure !== true) continue;
     const reportedMs = from + (found.greatestDelayMs ?? 0);
-    const delayMs = delays(from, reportedMs + lateMs);
+    const delayMs =
+      delays(from, reportedMs + lateMs) +
+      suppressedMs(from, { program, timing, world, arrived, expected });
     if (reportedMs + delayMs + lateMs >= world.lengthMs) continue;
     // Its later checks may have found the door shut.
     if (delayMs > 0 && reportedMs + delayMs > endMs) continue;
@@ -147,6 +150,32 @@ function delaysOf(
   );
   return (fromMs, toMs) =>
     sendMs * others.filter((atMs) => atMs >= fromMs && atMs <= toMs + sendMs).length;
+}
+
+/**
+ * For how long after an opening began the cooldown of an alert may have run that came later than the watch sends it, as after an outage
+ * that only the network knows, or without a reason: the watch file does not explain it, and so neither does it explain its cooldown.
+ */
+function suppressedMs(
+  fromMs: number,
+  {
+    program: { watch },
+    timing,
+    world: { openings },
+    arrived,
+    expected,
+  }: Compared & Pick<ArrivedAlerts, 'arrived' | 'expected'>,
+): number {
+  const alertMs = arrived.findLast((atMs) => atMs < fromMs);
+  if (watch.cooldownEndsWhenShut || alertMs === undefined) return 0;
+  const { most } = clockErrorRangeOf(timing.clockError);
+  const forMs = alertMs + Math.ceil(watch.alertCooldownMs * (1 + most / 1e6)) - fromMs;
+  if (forMs <= 0) return 0;
+  const opening = firstAfter(openings.fromMs, alertMs) - 1;
+  const delayMs = opening < 0 ? null : (expected.at(opening)?.greatestDelayMs ?? null);
+  const isExplained =
+    delayMs !== null && alertMs <= cellAt(openings.fromMs, opening) + delayMs + lateMs;
+  return isExplained ? 0 : forMs;
 }
 
 /** Alerts that came though the door had been shut since before the last one, and those that came long after it was shut. */

@@ -129,6 +129,30 @@ describe('openings that are not judged', () => {
   });
 });
 
+describe('an opening in the cooldown of an alert that came late', () => {
+  const hours = (count: number): number => count * 60 * minuteMs;
+  const source = { file: 'device.csv' };
+  const missingOf = (alertMs: number, openMs: number) => {
+    const world = {
+      lengthMs: dayMs,
+      openings: [
+        [hours(2), hours(2.5)],
+        [hours(6), hours(6) + openMs],
+      ] as const,
+    };
+    const watch = { cooldownEndsWhenShut: false, alertCooldownMs: deviceMs(hours(2)) };
+    const rows = [{ event: 'alert', atMs: alertMs, delivered: true, source } as const];
+    const { alerts } = compareDevice({ ...experimentOf(world, { watch }), judge, rows });
+    return alerts.map(({ atMs }) => atMs);
+  };
+
+  it('needs no alert while the cooldown may run, and one after it', () => {
+    expect(missingOf(hours(2.2), hours(1))).toEqual([hours(6)]);
+    expect(missingOf(hours(5.5), hours(1))).toEqual([hours(2)]);
+    expect(missingOf(hours(5.5), hours(3))).toEqual([hours(2), hours(6)]);
+  });
+});
+
 describe('a log of messages from a device of a watch file with ranges', () => {
   it('shows nothing as it came', () => {
     fc.assert(
