@@ -111,6 +111,13 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     expect(ran.stderr).toContain('/watch/checkIntervalMs');
   });
 
+  it('does not advise a proof with heartbeats, which can be too large, where the certificate is of a watch without', async () => {
+    const ran = await verify(await certified(), '--heartbeat', '1d');
+    expectRefusedInput(ran, 'certificate-of-another-watch');
+    expect(ran.stderr).toContain('of a watch without heartbeatInterval');
+    expect(ran.stderr).not.toContain('--certificate');
+  });
+
   it('keeps --no-config in the line that proves the defaults', async () => {
     const folder = await certified();
     const ran = await runHere(folder, ['verify', 'proof.json', '--no-config']);

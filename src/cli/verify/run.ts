@@ -91,10 +91,15 @@ function refuseOther(
       hint: `write one: ${prove}`,
     });
   }
+  const give = 'give the watch file and the options with which the bounds were proved';
+  // `bounds` advises to leave them out where a proof with them is too large.
+  const lacksHeartbeats = place === '/watch/heartbeats' && found === 'false';
   throw problem('certificate-of-another-watch', file, {
     message: `${message} than ${watchName ?? 'the defaults'}${at}`,
     ...facts,
-    hint: `give the watch file and the options with which the bounds were proved, or prove these: ${prove}`,
+    hint: lacksHeartbeats
+      ? `the certificate is of a watch without heartbeatInterval: ${give}`
+      : `${give}, or prove these: ${prove}`,
   });
 }
 
