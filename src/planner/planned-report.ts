@@ -14,6 +14,7 @@ import {
   reportHtml,
   reportTimeline,
   sharedCommandLine,
+  sharedWords,
 } from '../report/index.js';
 import {
   experimentOf,
@@ -113,7 +114,8 @@ function pageRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watc
     proved,
     phases: every === null ? null : { every, areJudged: true },
   };
-  return { timeline: reportTimeline(view, trace), use };
+  const words = ['replay', timeline.file, '-c', watchName, '--every-phase'];
+  return { timeline: reportTimeline(view, { trace, phasesCommand: sharedWords(words) }), use };
 }
 
 function boundsIn(

@@ -7,6 +7,11 @@ export { type PageScript, pageScript } from './page-script.js';
 export { reportBattery } from './report-battery.js';
 export { reportBar, reportBounds } from './report-bounds.js';
 export { htmlDocument, reportHtml } from './report-html.js';
-export { commandLineText, reportTimeline, sharedCommandLine } from './report-timeline.js';
+export {
+  commandLineText,
+  reportTimeline,
+  sharedCommandLine,
+  sharedWords,
+} from './report-timeline.js';
 export { SheetTable } from './sections.js';
 export { reportStyle } from './style.js';

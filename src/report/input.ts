@@ -39,6 +39,8 @@ export interface ReportTimeline {
   readonly aligned: Fitting | null;
   /** The leave-opens over all phases; null: they were not judged. */
   readonly phases: ReportPhases | null;
+  /** The command that judges them where the page does not. */
+  readonly phasesCommand: string;
   readonly findings: readonly ReportFinding[];
   /** How many more there are. */
   readonly moreFindings: number;

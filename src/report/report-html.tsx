@@ -9,6 +9,7 @@ import {
   BoundsSection,
   FittingPicture,
   OriginSection,
+  PhasesLeftOut,
   TimelineSection,
   verdictClass,
 } from './sections.js';
@@ -39,13 +40,18 @@ export function reportHtml(input: ReportInput): string {
         {alone && first !== undefined ? (
           <p class={verdictClass(first.standing)}>
             <strong>{first.verdict}</strong>
-            {first.phases === null || !isAssumed(first) ? null : (
+            {isAssumed(first) ? (
               <>
                 {' '}
                 That is one phase of the checks, since the log does not show when the device was
-                powered on. Over all phases: {withoutCapital(first.phases.verdict)}
+                powered on.{' '}
+                {first.phases === null ? (
+                  <PhasesLeftOut of={first} />
+                ) : (
+                  `Over all phases: ${withoutCapital(first.phases.verdict)}`
+                )}
               </>
-            )}
+            ) : null}
           </p>
         ) : (
           <p class={verdictClass(worstOf(timelines.map(({ standing }) => standing)))}>
@@ -54,11 +60,17 @@ export function reportHtml(input: ReportInput): string {
               no leave-open was missed or late and no alarm was false, at the one phase of the
               checks that was replayed.
             </strong>
-            {timelines.map(({ timeline: { name }, phases }) =>
-              phases === null || phases.isSame ? null : (
+            {timelines.map((of) =>
+              of.phases?.isSame === true ? null : (
                 <>
                   <br />
-                  {name}, over all phases: {withoutCapital(phases.verdict)}
+                  {of.phases === null ? (
+                    <>
+                      {of.timeline.name}: <PhasesLeftOut of={of} />
+                    </>
+                  ) : (
+                    `${of.timeline.name}, over all phases: ${withoutCapital(of.phases.verdict)}`
+                  )}
                 </>
               ),
             )}

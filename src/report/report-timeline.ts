@@ -28,7 +28,12 @@ import type { Fact, ReportFinding, ReportPhases, ReportTimeline } from './input.
 const mostFindings = 300;
 const mostRemarks = 20;
 
-export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace): ReportTimeline {
+/** @param of.phasesCommand what judges every phase, where the page does not. */
+export function reportTimeline(
+  view: Omit<ReplayView, 'moments'>,
+  of: { readonly trace: Trace; readonly phasesCommand: string },
+): ReportTimeline {
+  const { trace, phasesCommand } = of;
   const { timeline, verdict, unmet, watchFile, explanations } = view;
   const standing = verdictStanding(view, (unmet ?? []).length === 0);
   const input = { timeline, trace, verdict, watchFile };
@@ -46,6 +51,7 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
     standing,
     isClean: held(verdict.summary) && expected.length === 0 && !mayHide(timeline),
     phases: phasesIn(whole),
+    phasesCommand,
     facts: [...replayFacts(whole, unpainted), ...expected],
     overview: stillFitting((widthPx) => overviewChart(input, explanations, widthPx)),
     aligned: held(verdict.summary)
@@ -153,9 +159,16 @@ export function commandLineText(
     if (Array.isArray(value)) return [flag, ...value.map(String)];
     return typeof value === 'string' ? [flag, value] : [];
   });
-  return ['dozewatch', command, ...inputs, ...given]
-    .map((word) => shellWord(plain(withoutFolders(word))))
-    .join(' ');
+  return dozewatchLine([command, ...inputs, ...given]);
+}
+
+/** Words of a command on a page, as a shell takes them. */
+export function sharedWords(words: readonly string[]): string {
+  return `npx ${dozewatchLine(words)}`;
+}
+
+function dozewatchLine(words: readonly string[]): string {
+  return ['dozewatch', ...words].map((word) => shellWord(plain(withoutFolders(word)))).join(' ');
 }
 
 /** A page is made to be shared: of a path from the root of a disk it shows the file's name alone. */

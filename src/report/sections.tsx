@@ -126,7 +126,16 @@ export function TimelineSection(props: {
         </>
       )}
       <FindingTable of={of} />
-      {of.phases === null ? null : <PhaseTable of={of.phases} />}
+      {of.phases === null ? (
+        <>
+          <h3>At every phase of the checks</h3>
+          <p>
+            All this is of one phase of the checks. <PhasesLeftOut of={of} />
+          </p>
+        </>
+      ) : (
+        <PhaseTable of={of.phases} />
+      )}
       <h3>In numbers</h3>
       <Facts facts={of.facts} />
       {of.remarks.length === 0 ? null : (
@@ -146,6 +155,16 @@ export function TimelineSection(props: {
 /** The class of a verdict's box. */
 export function verdictClass(standing: Standing): string {
   return standing === 'good' ? 'verdict' : `verdict ${standing}`;
+}
+
+/** That every phase was not judged, why, and what judges them. */
+export function PhasesLeftOut({ of }: { readonly of: ReportTimeline }): VNode {
+  return (
+    <>
+      The other phases were not judged here, since that takes long for this timeline:{' '}
+      <code>{of.phasesCommand}</code>
+    </>
+  );
 }
 
 function PhaseTable({ of }: { readonly of: ReportPhases }): VNode {

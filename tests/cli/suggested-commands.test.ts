@@ -50,6 +50,29 @@ function unknownOptions({ line }: Suggested): readonly string[] {
   return flags.filter((flag) => knownOptions.get(name)?.has(flag) !== true);
 }
 
+/** What a command requires, beside options and their values. */
+const required = new Map(
+  await Promise.all(
+    commandTable.map(async ({ name, load }) => {
+      const command = new Command(name);
+      (await load()).define(command, () => Promise.resolve(), commandTable);
+      const valued = command.options.filter((option) => !option.isBoolean());
+      const flags = new Set(valued.flatMap(({ short, long }) => [short, long]));
+      const count = command.registeredArguments.filter((one) => one.required).length;
+      return [name, { count, flags }] as const;
+    }),
+  ),
+);
+
+function lacksArguments({ line }: Suggested): boolean {
+  const [name = '', ...words] = line.trim().split(' ');
+  const { count, flags } = required.get(name) ?? { count: 0, flags: new Set() };
+  const given = words.filter(
+    (word, index) => (word === '-' || !word.startsWith('-')) && !flags.has(words[index - 1] ?? ''),
+  );
+  return given.length < count && !words.includes('--help');
+}
+
 describe('commands that are suggested', () => {
   it('are found in the transcripts', () => {
     expect(suggested.length).toBeGreaterThan(40);
@@ -58,6 +81,13 @@ describe('commands that are suggested', () => {
   it('have only options that the command knows', () => {
     const wrong = suggested.filter((one) => unknownOptions(one).length > 0);
     expect(wrong).toEqual([]);
+  });
+
+  it('name what the command cannot do without', () => {
+    expect(suggested.filter(lacksArguments)).toEqual([]);
+    const bare = { file: '', line: 'replay --every-phase' };
+    expect(lacksArguments(bare)).toBe(true);
+    expect(lacksArguments({ ...bare, line: 'replay doors.csv --every-phase' })).toBe(false);
   });
 });
 

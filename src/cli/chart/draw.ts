@@ -32,6 +32,8 @@ export interface Look {
   readonly title?: string | undefined;
   /** The one that a page tells for getting it again. */
   readonly commandLine?: string | undefined;
+  /** The options of the command, for the one that a page names to judge every phase. */
+  readonly typed?: Readonly<Record<string, unknown>> | undefined;
   readonly svg?: true | undefined;
   readonly png?: true | undefined;
   readonly html?: true | undefined;

@@ -40,7 +40,7 @@ export async function chart(
   await writeDiagnostics(warnings, { io, paint });
   const replay = replayOne(timeline, watch);
   const commandLine = sharedCommandLine('chart', [input], { ...options });
-  const look = { ...options, commandLine };
+  const look = { ...options, commandLine, typed: { ...options } };
   await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;
   if (options.json === true) {

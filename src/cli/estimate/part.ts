@@ -173,6 +173,7 @@ function headOf(value: unknown): EstimateHead | null {
     bestAtRestMs: isCount(bestAtRestMs) ? bestAtRestMs : null,
     assumes,
     next,
+    everyPhase: null,
   };
   return { seed, yearsAsked, profile, watch, logic, ...asked };
 }

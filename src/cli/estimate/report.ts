@@ -185,7 +185,7 @@ function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, st
 /** What happened in the log itself: no draw and no fit comes between. */
 function logFacts(
   log: EstimateView['log'],
-  { fitted }: EstimateHead,
+  { fitted, everyPhase }: EstimateHead,
 ): (readonly [string, string])[] {
   if (log === null) return [];
   if (log === 'too-long') {
@@ -193,7 +193,7 @@ function logFacts(
     return [
       [
         'the log itself',
-        `not judged, since ${days} at every phase of the checks take long: dozewatch replay --every-phase`,
+        `not judged, since ${days} at every phase of the checks take long${everyPhase === null ? '' : `: ${everyPhase}`}`,
       ],
     ];
   }

@@ -34,11 +34,18 @@ import { logAtEveryPhase } from '../inputs/log-at-every-phase.js';
 import { bestAtRestMs, isSureAtRest } from '../inputs/proved-of.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
-import { boundsWords, nextLine, optionWords, watchWords } from '../layout/next-line.js';
+import {
+  boundsWords,
+  dozewatchLine,
+  nextLine,
+  optionWords,
+  watchWords,
+} from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { print } from '../layout/print.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
+import { everyPhaseWords } from '../replay/phases.js';
 import { tuneTakes } from '../tune/options.js';
 import { estimateJson } from './json.js';
 import { type EstimateOptions, estimateTakes } from './options.js';
@@ -187,6 +194,12 @@ const ofEstimates = [
   'output',
 ];
 
+function everyPhaseLine(options: EstimateOptions, { name }: LoadedWatch): string | null {
+  const { profileFrom } = options;
+  if (profileFrom === undefined || profileFrom === '-') return null;
+  return dozewatchLine(everyPhaseWords(profileFrom, name, { ...options }));
+}
+
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
 function nextOf(
   options: EstimateOptions,
@@ -306,6 +319,7 @@ function questionOf(
     bestAtRestMs: bestAtRestMs(of.watch),
     assumes: assumptions(of.watch.watchFile),
     next: nextOf(options, of.watch, of.usage).trim(),
+    everyPhase: everyPhaseLine(options, of.watch),
   };
   const { table } = of.watch.program;
   const living = livingOf(of.watch.watchFile);

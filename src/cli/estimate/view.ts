@@ -32,6 +32,8 @@ export interface EstimateHead {
   readonly assumes: readonly string[];
   /** The line to run next where something was missed or false; an empty text where no command helps. */
   readonly next: string;
+  /** The command that judges the log at every phase; null: it came from standard input, or there is none. */
+  readonly everyPhase: string | null;
 }
 
 export interface FittedEvidence {

@@ -10,7 +10,12 @@ import type { WatchFile } from '../../scenarios/index.js';
  */
 export function nextLine(why: string, words: readonly string[]): string {
   if (words.includes('-')) return '';
-  return `\nNext: ${why}: ${plain(['dozewatch', ...words.map(shellWord)].join(' '))}\n`;
+  return `\nNext: ${why}: ${dozewatchLine(words)}\n`;
+}
+
+/** @param words the command's name and what it takes. */
+export function dozewatchLine(words: readonly string[]): string {
+  return plain(['dozewatch', ...words.map(shellWord)].join(' '));
 }
 
 /** The watch that a run had. @param name null: the defaults. @param options what was typed, of which `--no-config` and `--logic` count. */

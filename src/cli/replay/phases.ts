@@ -6,7 +6,9 @@ import { simulate } from '../../sim/index.js';
 import { judge } from '../../verdict/index.js';
 import type { AlarmedPhase, PhasesView } from '../../wording/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { optionWords, watchWords } from '../layout/next-line.js';
 import type { Replay } from './one.js';
+import { replayTakes } from './options.js';
 
 /**
  * Every phase, from the power-on of the timeline on; a log that gives none is judged as if the device had been running before.
@@ -24,6 +26,21 @@ export function everyPhaseOf(
     unavailable: logged?.unseen,
     mostSteps,
   });
+}
+
+/** Options of other commands that mean something else to a replay, or that only show its answer otherwise. */
+const ofOthers = ['config', 'noConfig', 'logic', 'seed', 'json', 'all', 'chart', 'everyPhase'];
+
+/** The command that judges every phase of a timeline, as it was read. @param options what was typed. */
+export function everyPhaseWords(
+  input: string,
+  name: string | null,
+  options: Readonly<Record<string, unknown>>,
+): readonly string[] {
+  return [
+    ...['replay', input, ...watchWords(name, options)],
+    ...[...optionWords(options, ofOthers, replayTakes), '--every-phase'],
+  ];
 }
 
 /** @param areJudged the command line wants every phase. */

@@ -161,7 +161,7 @@ async function writeFiles(
   }
   if (options.chart !== undefined) {
     const { draw } = await import('../chart/draw.js');
-    await draw(options.chart, one, { watch, look: {}, io });
+    await draw(options.chart, one, { watch, look: { typed: { ...options } }, io });
   }
 }
 

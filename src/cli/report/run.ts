@@ -12,6 +12,7 @@ import {
   reportHtml,
   reportTimeline,
   sharedCommandLine,
+  sharedWords,
 } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
@@ -30,7 +31,7 @@ import { paintFor } from '../layout/paint.js';
 import { print } from '../layout/print.js';
 import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';
-import { everyPhaseOf } from '../replay/phases.js';
+import { everyPhaseOf, everyPhaseWords } from '../replay/phases.js';
 import type { ReportOptions } from './options.js';
 
 /** @throws InputProblem for input that cannot be read or believed, and for a page that cannot be written. */
@@ -64,10 +65,15 @@ export async function report(
 export async function timelinePage(
   replay: Replay,
   watch: LoadedWatch,
-  on: { readonly title?: string | undefined; readonly commandLine?: string | undefined },
+  on: {
+    readonly title?: string | undefined;
+    readonly commandLine?: string | undefined;
+    /** The options of the command, for the one that judges every phase. */
+    readonly typed?: Readonly<Record<string, unknown>> | undefined;
+  },
 ): Promise<string> {
   const title = plain(on.title ?? replay.timeline.name);
-  const page = await pageParts([replay], watch);
+  const page = await pageParts([replay], watch, on.typed ?? {});
   return reportHtml({
     ...page,
     title,
@@ -87,7 +93,7 @@ async function pageOf(
   const title =
     options.title ?? (replays.length === 1 ? first : `${first} and ${replays.length - 1} more`);
   return reportHtml({
-    ...(await pageParts(replays, watch)),
+    ...(await pageParts(replays, watch, { ...options })),
     title: plain(title),
     bounds: options.bounds ? await boundsOf(watch, io) : null,
     battery: reportBattery(
@@ -99,11 +105,15 @@ async function pageOf(
 }
 
 /** What every page has. */
-async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
+async function pageParts(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  typed: Readonly<Record<string, unknown>>,
+) {
   const bar = barOfWatch(watch);
   return {
     watchFile: watch.watchFile,
-    timelines: replays.map((replay) => timelineOf(replay, watch)),
+    timelines: replays.map((replay) => timelineOf(replay, watch, typed)),
     bar: bar === null ? null : reportBar(bar),
     watchName: watch.name,
     version,
@@ -113,7 +123,12 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
   };
 }
 
-function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
+/** @param typed the options of the command. */
+function timelineOf(
+  replay: Replay,
+  watch: LoadedWatch,
+  typed: Readonly<Record<string, unknown>>,
+): ReportTimeline {
   const { watchFile, name } = watch;
   const explanations = replay.explained(mostReportReasons);
   const { timeline, trace, verdict } = replay;
@@ -122,7 +137,8 @@ function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
   const phases = every === null ? null : { every, areJudged: true };
   const proved = provedOfWatch(watch);
   const view = { ...replay, explanations, watchFile, watchName: name, proved, phases };
-  return reportTimeline(view, replay.traced(record));
+  const phasesCommand = sharedWords(everyPhaseWords(timeline.file, name, typed));
+  return reportTimeline(view, { trace: replay.traced(record), phasesCommand });
 }
 
 async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {

@@ -29,7 +29,7 @@ export async function suite(
 ): Promise<ExitStatus> {
   const { io } = on;
   const startedMs = stampMs(io);
-  const files = await scenarioFiles(folder, io);
+  const files = await scenarioFiles(folder, io, watchWords(options.config ?? null, { ...options }));
   if (options.config === '-') {
     throw problem('standard-input-here', '--config', {
       message:

@@ -5,6 +5,7 @@ import { shellWord } from '../../base/index.js';
 import type { Io } from '../host/io.js';
 import { systemCode } from '../host/system-code.js';
 import { watchNames } from '../inputs/find-watch.js';
+import { dozewatchLine } from '../layout/next-line.js';
 import { type InputProblem, problem } from '../problem.js';
 
 export interface ScenarioFile {
@@ -23,12 +24,16 @@ const scenarioName = /\.(?:ya?ml|json)$/iu;
 const watchName = /^(?:.*[-.])?watch\.(?:ya?ml|json)$/iu;
 
 /** @throws InputProblem when the folder cannot be read or holds no scenario. */
-export async function scenarioFiles(folder: string, io: Io): Promise<readonly ScenarioFile[]> {
+export async function scenarioFiles(
+  folder: string,
+  io: Io,
+  watch: readonly string[],
+): Promise<readonly ScenarioFile[]> {
   const found: ScenarioFile[] = [];
   try {
     await walk({ folder, parts: [], watch: undefined }, found, io);
   } catch (error) {
-    throw folderProblem(folder, error);
+    throw folderProblem(folder, error, watch);
   }
   if (found.length > 0) return found;
   throw noScenarios(folder);
@@ -69,7 +74,8 @@ async function walk(
   }
 }
 
-function folderProblem(folder: string, error: unknown): unknown {
+/** @param watch the options that name the watch. */
+function folderProblem(folder: string, error: unknown, watch: readonly string[]): unknown {
   switch (systemCode(error) ?? 'none') {
     case 'ENOENT':
       return problem('folder-missing', folder, { message: 'this folder does not exist' });
@@ -78,7 +84,7 @@ function folderProblem(folder: string, error: unknown): unknown {
         message: 'this is a file, not a folder',
         hint: watchName.test(path.basename(folder))
           ? `name the folder; the watch file goes with -c ${shellWord(folder)}`
-          : `for a single scenario, run dozewatch replay ${shellWord(folder)}`,
+          : `for a single scenario, run ${dozewatchLine(['replay', folder, ...watch])}`,
       });
     case 'EACCES':
     case 'EPERM':

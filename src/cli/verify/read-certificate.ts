@@ -1,5 +1,5 @@
 // A certificate's file as JSON: it may be far longer than what people write by hand.
-import { type Diagnostic, firstTooDeep, quotedEnd } from '../../base/index.js';
+import { type Diagnostic, firstTooDeep, quotedEnd, shellWord } from '../../base/index.js';
 import { mostCertificateMebibytes, mostLevels } from '../../model/index.js';
 import type { Io } from '../host/io.js';
 import { textChunksOf } from '../host/read-text.js';
@@ -83,7 +83,7 @@ function keyTwice(
       source: placeIn(file, text, index),
       message: 'the certificate has the same key twice in one object',
       found: key,
-      hint: 'write it again with dozewatch bounds --certificate',
+      hint: `write it again: dozewatch bounds -c WATCHFILE --certificate ${shellWord(file)}`,
     },
   ]);
 }
