@@ -112,7 +112,9 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
   });
 
   it('does not advise a proof with heartbeats, which can be too large, where the certificate is of a watch without', async () => {
-    const ran = await verify(await certified(), '--heartbeat', '1d');
+    const folder = await certified();
+    writeFileSync(path.join(folder, 'beats.yaml'), 'watch: { heartbeatInterval: 1d }\n');
+    const ran = await runHere(folder, ['verify', 'proof.json', '-c', 'beats.yaml']);
     expectRefusedInput(ran, 'certificate-of-another-watch');
     expect(ran.stderr).toContain('of a watch without heartbeatInterval');
     expect(ran.stderr).not.toContain('--certificate');
