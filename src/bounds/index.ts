@@ -46,6 +46,7 @@ export {
 export { boundsOf } from './bounds-of.js';
 export { beyondCertificates, type Certified, certificateText } from './certificate/certificate.js';
 export { type SmallerProof, smallerProof } from './certificate/smaller.js';
+export { longestCheckGapMs } from './check-gap.js';
 export { courseWorld } from './course-world.js';
 export { valueAt } from './curves/envelope.js';
 export type { Known } from './holds.js';

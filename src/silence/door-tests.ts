@@ -29,7 +29,7 @@ export interface DoorTests {
 }
 
 export interface DoorTimes {
-  /** Until the lamp must have blinked behind an open door: a check interval. */
+  /** Until the lamp must have blinked behind an open door: the longest time between two checks, failed attempts to send included. */
   readonly lookMs: number;
   /** Until an alert must have arrived; null: it is not sure to. */
   readonly openMs: number | null;

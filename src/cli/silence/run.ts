@@ -1,11 +1,10 @@
 // `dozewatch silence` at work.
-import { counted, dayMs, weekdays } from '../../base/index.js';
-import { provedOf, questionOf } from '../../bounds/index.js';
+import { counted, dayMs, invariant, weekdays } from '../../base/index.js';
+import { longestCheckGapMs, provedOf, questionOf } from '../../bounds/index.js';
 import { messagesNotInFile } from '../../compare/index.js';
 import {
   availablePc,
   calmEnvironment,
-  clockErrorsOf,
   holdNa,
   longestTimelineMs,
   mostReplayStates,
@@ -268,18 +267,16 @@ function heldDevice({ watch, supply }: WatchFile, lastsMs: number | null): HeldD
   return { currentNa: currentNa > 0 ? currentNa : null, lastsMs };
 }
 
-/** How long the lamp and the alert may take behind an open door, while the network is up. */
+/**
+ * How long the lamp may take behind an open door, also of a device that tries to send and finds no network; and the alert, while the
+ * network is up.
+ */
 function timesOf(watchFile: WatchFile): DoorTimes {
-  const { worstDelayMs } = provedOf(
-    questionOf({ ...watchFile, environment: calmEnvironment }),
-    mostReplayStates,
-  );
-  return { lookMs: lookMsOf(watchFile), openMs: worstDelayMs.atRest ?? null };
-}
-
-function lookMsOf({ watch, timing }: WatchFile): number {
-  const { most } = clockErrorsOf(timing.clockError);
-  return Math.ceil(watch.checkIntervalMs * (1 + most / 1_000_000)) + timing.bootTime.most;
+  const question = questionOf({ ...watchFile, environment: calmEnvironment });
+  const { worstDelayMs } = provedOf(question, mostReplayStates);
+  const lookMs = longestCheckGapMs(question.program, question.timing);
+  invariant(lookMs !== null, 'a watch checks more than once');
+  return { lookMs, openMs: worstDelayMs.atRest ?? null };
 }
 
 /** What is assumed of people, and which key changes what the watch file does not say. */
