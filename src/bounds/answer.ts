@@ -11,7 +11,7 @@ export interface AtRestAndAnyState {
 }
 
 /** A world and the device's times in it, ready for a simulation of the same watch. */
-export interface CourseWorld {
+export interface RunWorld {
   readonly world: World;
   readonly timing: DeviceTiming;
   /** Where the contact does not follow the door; `world.contact` has them already. */
@@ -39,7 +39,7 @@ export interface Witness {
   readonly bound: BoundName;
   /** What is to be seen in it, in one sentence. */
   readonly sentence: string;
-  readonly experiment: CourseWorld;
+  readonly experiment: RunWorld;
   /** Index of the opening that it is about. */
   readonly opening: number;
   /** From the start of that opening to the first alert decided in it; null: none is. */
@@ -167,7 +167,7 @@ export interface Remedy {
 /** A bound that the search could only show to be safe: nothing is worse, and what comes nearest to it is known. */
 export interface SafeLimit {
   readonly bound: BoundName;
-  /** What a course does reach; null: none was found. */
+  /** What a run does reach; null: none was found. */
   readonly reachedMs: number | null;
 }
 

@@ -21,8 +21,8 @@ export interface DetectionBounds {
   readonly worstDelayMs: AtRestAndAnyState;
   /** The least, at rest. */
   readonly bestDelayMs: number | null;
-  /** Courses that reach each of them. */
-  readonly courses: {
+  /** Runs that reach each of them. */
+  readonly runs: {
     readonly slowest: { readonly atRest: SearchResult; readonly anyState: SearchResult };
     readonly quickest: SearchResult;
   };
@@ -61,7 +61,7 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
   }
   const mayBeSeldom = options.seek === 'greatest' && areSeldom(model, model.times.heartbeatMs);
   const loose = mayBeSeldom ? 'seldom' : 'free';
-  // A heartbeat delays, and the soonest alert has no use for it: its course is found without, and replayed as any other.
+  // A heartbeat delays, and the soonest alert has no use for it: its run is found without, and replayed as any other.
   // And for a requirement, a safe bound is enough.
   const mayBeLoose = mayBeSeldom || options.seek === 'least' || options.asked !== undefined;
   const isEnough = options.isSafeEnough === true && (mayBeSeldom || options.seek === 'least');
@@ -124,7 +124,7 @@ export function detectionBounds(question: BoundsQuestion): DetectionBounds {
     neverAlarmedUpToMs: quickest.decision?.openingMs ?? Number.POSITIVE_INFINITY,
     worstDelayMs: { atRest: longestMs(atRest), anyState: longestMs(anyState) },
     bestDelayMs: quickest.delivery?.openingMs ?? null,
-    courses: { slowest: { atRest, anyState }, quickest },
+    runs: { slowest: { atRest, anyState }, quickest },
   };
 }
 

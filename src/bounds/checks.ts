@@ -26,15 +26,15 @@ export interface Checked extends Track {
 }
 
 /** What can come of a check: a next check, the delivery of the opening's own alert, or nothing ever again. */
-export interface Courses {
+export interface Runs {
   readonly checks: readonly Checked[];
   readonly deliveries: readonly Track[];
   /** The device holds, and only a reset could end it, while the opening has no alert. */
   readonly stuck: readonly Track[];
 }
 
-/** Courses while they are gathered. */
-export interface Sink extends Courses {
+/** Runs while they are gathered. */
+export interface Sink extends Runs {
   readonly model: Model;
   readonly checks: Checked[];
   readonly deliveries: Track[];

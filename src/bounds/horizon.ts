@@ -1,4 +1,4 @@
-// How long a door can stay open without an alert before a course must have repeated itself.
+// How long a door can stay open without an alert before a run must have repeated itself.
 import { greatestOf } from '../base/index.js';
 import { effectBit, inputCode, inputCodes, type LogicTable } from '../machine/index.js';
 import type { Checked } from './checks.js';
@@ -6,7 +6,7 @@ import type { Model } from './track.js';
 
 /** What the logic does while the door stays open and nothing goes wrong. */
 export interface Outlook {
-  /** Beyond this reading of the opening's clock no course without a decision and a delivery is finite. */
+  /** Beyond this reading of the opening's clock no run without a decision and a delivery is finite. */
   readonly horizonMs: number;
   /** After this check nothing is ever decided, or delivered, in the opening, even if nothing goes wrong. */
   isHopeless(at: Checked): boolean;
@@ -36,12 +36,12 @@ export function areSeldom(model: Model, apartMs: number): boolean {
 const openAndOver = inputCode.check + inputCode.checkReadsOpen + inputCode.checkCooldownOver;
 
 /**
- * Undisturbed, with the door open, every cooldown over and every send delivered, the logic takes one course from
+ * Undisturbed, with the door open, every cooldown over and every send delivered, the logic takes one run from
  * each state. An opening without a report is made of disturbed stretches, each limited, and of undisturbed ones between
- * them, each shorter than the slowest of these courses.
+ * them, each shorter than the slowest of these runs.
  */
 export function outlookOf({ table, times, environment }: Model): Outlook {
-  const { toDecision, toDelivery, slowest } = undisturbedCourses(table);
+  const { toDecision, toDelivery, slowest } = undisturbedRuns(table);
   const { longestWakeMs, slowClock } = pacesOf(times);
   const cooldownMs = Math.ceil(times.cooldownMs * slowClock) + longestWakeMs;
   const faults = environment.powerLosses + environment.resets;
@@ -84,7 +84,7 @@ interface Undisturbed {
 /** Of each table once: what would help is sought by many searches of the same. */
 const known = new WeakMap<LogicTable, Undisturbed>();
 
-function undisturbedCourses(table: LogicTable): Undisturbed {
+function undisturbedRuns(table: LogicTable): Undisturbed {
   const before = known.get(table);
   if (before !== undefined) return before;
   const toDecision = wakesUntil(table, effectBit.decideAlert);
@@ -97,7 +97,7 @@ function undisturbedCourses(table: LogicTable): Undisturbed {
 
 const forEver = -1;
 const unknown = -2;
-/** Passed on a course that delivers something else first: its cooldown has its own say. */
+/** Passed on a run that delivers something else first: its cooldown has its own say. */
 const delivers = -3;
 
 /** For each state: wakes until the goal; `forEver` where there is none and nothing else is delivered on the way. */

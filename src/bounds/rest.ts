@@ -1,6 +1,6 @@
 // The device at rest: the door shut and seen shut long before, and nothing wrong with it now.
 import type { Checked } from './checks.js';
-import { coursesFrom, firstChecks } from './successors.js';
+import { firstChecks, runsFrom } from './successors.js';
 import { type Model, type Track, warningAtRest } from './track.js';
 import { type Node, visitedNodes } from './visited.js';
 import { zeroZone } from './zone.js';
@@ -63,7 +63,7 @@ function closure(
   const nodes = roots.filter((node) => visited.add(node));
   // The list grows while it is walked.
   for (const node of nodes) {
-    for (const at of coursesFrom(model, { ...node.at, steps: null }).checks) {
+    for (const at of runsFrom(model, { ...node.at, steps: null }).checks) {
       if (!wanted(at)) continue;
       const next: Node = { at, parent: node };
       if (visited.add(next)) nodes.push(next);

@@ -1,17 +1,17 @@
-// Exhaustive search: every course of the device that the door and the environment can force, until nothing new is
-// found. A course whose clock readings are all among those of an earlier one like it adds nothing and is dropped.
+// Exhaustive search: every run of the device that the door and the environment can force, until nothing new is
+// found. A run whose clock readings are all among those of an earlier one like it adds nothing and is dropped.
 
 import { invariant } from '../base/index.js';
 import { mostSearchedStates } from '../model/index.js';
 import type { Checked } from './checks.js';
 import { outlookOf } from './horizon.js';
 import { offTrack, restNodes } from './rest.js';
-import { coursesFrom, firstChecks } from './successors.js';
+import { firstChecks, runsFrom } from './successors.js';
 import { afterAll, type Model, type Step, type Track } from './track.js';
 import { type Node, visitedNodes } from './visited.js';
 import { greatest, least, relaxed } from './zone.js';
 
-/** Something that a course comes to, with the course. */
+/** Something that a run comes to, with the run. */
 export interface Found {
   readonly track: Track;
   readonly parent: Node | null;
@@ -26,9 +26,9 @@ export interface SearchResult {
   readonly delivery: Found | null;
   /** The greatest length of an opening that may go unreported: it shuts at the instant of this check. Null if the least is sought. */
   readonly unreported: Found | null;
-  /** A course on which the opening is never reported. */
+  /** A run on which the opening is never reported. */
   readonly never: Found | null;
-  /** A course on which no alert is ever decided in the opening. */
+  /** A run on which no alert is ever decided in the opening. */
   readonly undecided: Found | null;
   /** Nodes visited. */
   readonly nodes: number;
@@ -39,7 +39,7 @@ export interface SearchOptions {
   readonly from: 'rest' | 'anywhere';
   readonly seek: 'greatest' | 'least';
   readonly mostNodes?: number;
-  /** Where only this much is of interest: a course that exceeds it ends the search, as if it were never reported. */
+  /** Where only this much is of interest: a run that exceeds it ends the search, as if it were never reported. */
   readonly asked?: Asked;
   /** A safe bound is enough: the times between heartbeats are not followed where that hardly matters. */
   readonly isSafeEnough?: boolean;
@@ -52,7 +52,7 @@ export interface Asked {
 }
 
 /**
- * Searches all courses for the extreme decision and delivery of an opening that never ends.
+ * Searches all runs for the extreme decision and delivery of an opening that never ends.
  * @throws TooManyStatesError when the search outgrows `mostNodes`.
  */
 export function search(model: Model, options: SearchOptions): SearchResult {
@@ -81,10 +81,10 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     else add(at, parent);
   };
   const expand = (node: Node, at: Checked): void => {
-    const courses = coursesFrom(model, at);
-    for (const track of courses.deliveries) best.deliver(track, node);
-    for (const track of courses.stuck) best.never(track, node);
-    for (const next of courses.checks) reached(next, node);
+    const runs = runsFrom(model, at);
+    for (const track of runs.deliveries) best.deliver(track, node);
+    for (const track of runs.stuck) best.never(track, node);
+    for (const next of runs.checks) reached(next, node);
   };
   if (from === 'rest') {
     for (const node of restNodes(model, mostNodes)) expand(node, begin(model, node.at));

@@ -17,7 +17,7 @@ import {
 } from './track.js';
 import { strike } from './wakes.js';
 
-/** Every course of a send that a check begins. */
+/** Every run of a send that a check begins. */
 export function send(sink: Sink, from: Checked, kind: SendKind): void {
   const { connectMs, joinWaitMs } = sink.model.times;
   const begun = draftOf(from);

@@ -1,6 +1,6 @@
 // From one check to every possible next one: the door and the environment are the adversary, the watch is not.
 import { sendIn } from '../sim/index.js';
-import { type Checked, type Courses, emptySink } from './checks.js';
+import { type Checked, emptySink, type Runs } from './checks.js';
 import { send } from './sends.js';
 import { fallAsleep } from './sleeps.js';
 import type { Model, Track } from './track.js';
@@ -13,8 +13,8 @@ export function firstChecks(model: Model, off: Track): readonly Checked[] {
   return sink.checks;
 }
 
-/** Every course from a check on, in an order that is the same each time. */
-export function coursesFrom(model: Model, from: Checked): Courses {
+/** Every run from a check on, in an order that is the same each time. */
+export function runsFrom(model: Model, from: Checked): Runs {
   const sink = emptySink(model);
   const kind = sendIn(from.effects);
   if (kind !== null) send(sink, from, kind);

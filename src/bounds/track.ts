@@ -1,4 +1,4 @@
-// One possible course of a device between two moments: where its logic stands, what the environment has left to do,
+// One possible run of a device between two moments: where its logic stands, what the environment has left to do,
 // the zone of its clocks, and the steps that led here, each of which can be replayed.
 import type { LogicTable } from '../machine/index.js';
 import type { Environment, PossibleResets, SleepRange } from '../model/index.js';
@@ -116,7 +116,7 @@ export interface Track {
 /** A track while it is made; nobody else has it yet. */
 export type Draft = { -readonly [Key in keyof Track]: Track[Key] };
 
-/** Steps as a chain, the newest first: courses that part share what they have in common. */
+/** Steps as a chain, the newest first: runs that part share what they have in common. */
 export type Steps = { readonly step: Step; readonly earlier: Steps } | null;
 
 /** What a search runs on. */
@@ -205,7 +205,7 @@ export function afterAll(track: Track, steps: readonly Step[]): Draft | null {
   return draft;
 }
 
-/** Notes what must be so for a draft's course, where its zone does not tell. */
+/** Notes what must be so for a draft's run, where its zone does not tell. */
 export function require(draft: Draft, step: Step): void {
   draft.steps = { step, earlier: draft.steps };
 }
@@ -248,7 +248,7 @@ const marks: Readonly<Record<Moment, Step>> = {
 
 /**
  * An outage that might have gone on is over. Others may follow only where it was to end with its last failed send, as
- * in another course.
+ * in another run.
  */
 export function endUnplanned(draft: Draft): void {
   draft.outage = 'none';

@@ -40,7 +40,7 @@ export function unlessOutgrown<Result, Otherwise>(
 export interface Visited {
   /** Remembers a node unless one met before covers it, and forgets those that it covers. @throws TooManyStatesError */
   add(node: Node): boolean;
-  /** Whether a later node covers this one, so that its own courses add nothing. */
+  /** Whether a later node covers this one, so that its own runs add nothing. */
   isCovered(node: Node): boolean;
   count(): number;
 }

@@ -1,4 +1,4 @@
-// From a course of the search to a timeline that replays it to the millisecond: one reading of the clocks is picked
+// From a run of the search to a timeline that replays it to the millisecond: one reading of the clocks is picked
 // at its end, and walked back step by step to the first power-on.
 import { invariant, itemAt, type TrueMs, trueMs } from '../base/index.js';
 import type { Found } from './search.js';
@@ -14,8 +14,8 @@ import {
   zeroZone,
 } from './zone.js';
 
-/** A course with every duration fixed. Instants count from the first power-on. */
-export interface Course {
+/** A run with every duration fixed. Instants count from the first power-on. */
+export interface Run {
   readonly moments: readonly { readonly atMs: number; readonly moment: Moment }[];
   /** When the opening under study begins. */
   readonly opensAtMs: number;
@@ -30,35 +30,35 @@ const deviceClocks: readonly boolean[] = [false, false, false, false, true, true
 const allClocks: readonly boolean[] = [false, true, true, true, true, true];
 
 /**
- * Fixes the durations of a found course so that the opening's clock ends on its extreme.
- * @throws InvariantError when the course's zones hold that reading and no one course reaches it.
+ * Fixes the durations of a found run so that the opening's clock ends on its extreme.
+ * @throws InvariantError when the run's zones hold that reading and no one run reaches it.
  */
-export function courseOf(model: Model, found: Found, seek: 'greatest' | 'least'): Course {
-  const course = courseIfAny(model, found, seek);
-  invariant(course !== null, 'the zones of a found course hold a course', { seek });
-  return course;
+export function runOf(model: Model, found: Found, seek: 'greatest' | 'least'): Run {
+  const run = runIfAny(model, found, seek);
+  invariant(run !== null, 'the zones of a found run hold a run', { seek });
+  return run;
 }
 
-/** The same; null where no one course reaches the extreme. */
-export function courseIfAny(
+/** The same; null where no one run reaches the extreme. */
+export function runIfAny(
   model: Model,
   found: Pick<Found, 'track' | 'parent'>,
   seek: 'greatest' | 'least',
-): Course | null {
-  return courseAlong(model, stepsTo(found), seek);
+): Run | null {
+  return runAlong(model, stepsTo(found), seek);
 }
 
-/** A course that takes these steps; null where none does. */
-export function courseAlong(
+/** A run that takes these steps; null where none does. */
+export function runAlong(
   model: Model,
   steps: readonly Step[],
   seek: 'greatest' | 'least',
-): Course | null {
+): Run | null {
   const durations = durationsAlong(steps, seek);
   return durations === null ? null : layOut(model, steps, durations);
 }
 
-/** How long each of these steps lasts in such a course. */
+/** How long each of these steps lasts in such a run. */
 export function durationsAlong(
   steps: readonly Step[],
   seek: 'greatest' | 'least',
@@ -111,7 +111,7 @@ function walkBack(
   return { lastedMs: lastedMs.reverse(), plannedMs };
 }
 
-/** Clock readings by number, 0 first; null where the rest of the course does not depend on one. */
+/** Clock readings by number, 0 first; null where the rest of the run does not depend on one. */
 type Point = readonly (number | null)[];
 
 /** The point before a step that led to `point`; a clock gets a reading where the step looks at it. */
@@ -183,7 +183,7 @@ interface Lists {
   readonly sleep: TrueMs[];
 }
 
-function layOut(model: Model, steps: readonly Step[], durations: Durations): Course {
+function layOut(model: Model, steps: readonly Step[], durations: Durations): Run {
   const moments: { readonly atMs: number; readonly moment: Moment }[] = [];
   const lists: Lists = { boot: [], send: [], sleep: [] };
   let atMs = 0;

@@ -41,8 +41,8 @@ export const mostCertifiedStates = 250_000;
 /** The same of a watch with something left out, to see whether that is enough for a proof: a second or two for each that is tried. */
 export const mostSmallerProofStates = 20_000;
 
-/** Ways that are followed to show a course of a certificate; more than this is not tried. */
-export const mostCourseTries = 200_000;
+/** Ways that are followed to show a run of a certificate; more than this is not tried. */
+export const mostRunTries = 200_000;
 
 /** States of one search: thousands of settings are searched, so that none may take for ever. */
 export const mostTuneStates = 20_000;
@@ -100,7 +100,7 @@ export const mostTunedValues = 2_000;
 /** Checks at rest of a run that is written down: over half a year of checks every five minutes. */
 export const mostWrittenRests = 60_000;
 
-/** Rests, each one check longer, that are tried before a course with heartbeats. */
+/** Rests, each one check longer, that are tried before a run with heartbeats. */
 export const mostTriedRests = 2_000;
 
 /** Checks of a device at rest until its checks and heartbeats repeat: reaching it means that they do not. */

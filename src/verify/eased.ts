@@ -1,5 +1,5 @@
 // States are widened, so that there are fewer: readings too many can make a bound worse, never better, and that it is no
-// worse than it has to be the courses show. The checker looks that nothing is lost, so that this needs no belief.
+// worse than it has to be the runs show. The checker looks that nothing is lost, so that this needs no belief.
 import type { Task } from './format.js';
 import type { Rules } from './rules.js';
 import type { Spot } from './steps.js';

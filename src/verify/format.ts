@@ -29,7 +29,7 @@ const environment = z.strictObject({
 });
 
 /** One way in which it can come: which of what can come first, and of what can come next after so long, again and again. */
-const course = z.strictObject({
+const run = z.strictObject({
   first: count,
   then: z.array(z.tuple([count, count])),
 });
@@ -52,11 +52,11 @@ const proof = z.strictObject({
   /** The states of what can come first. */
   first: z.array(count),
   states: z.array(state),
-  /** Courses that reach the extreme decision and delivery; null: none is known, and the bound is no more than a safe one. */
-  decided: course.nullable(),
-  delivered: course.nullable(),
+  /** Runs that reach the extreme decision and delivery; null: none is known, and the bound is no more than a safe one. */
+  decided: run.nullable(),
+  delivered: run.nullable(),
   /** One to the last instant at which the door may shut and the opening go unreported; null also for the earliest. */
-  unreported: course.nullable(),
+  unreported: run.nullable(),
   checksum: z.string(),
 });
 
@@ -84,8 +84,8 @@ const certificate = z.strictObject({
   /** Null: there is no bound from any state. */
   latestFromAnyState: proof.nullable(),
   earliestAtRest: proof,
-  /** A course to a device that never reports the opening: exactly where there is no bound from any state. */
-  neverReported: course.extend({ checksum: z.string() }).nullable(),
+  /** A run to a device that never reports the opening: exactly where there is no bound from any state. */
+  neverReported: run.extend({ checksum: z.string() }).nullable(),
 });
 
 export type Certificate = z.infer<typeof certificate>;
@@ -115,7 +115,7 @@ export function proofsIn(
   });
 }
 
-/** Names of the bounds that no course is given for: they hold, and nothing shows that they are reached. */
+/** Names of the bounds that no run is given for: they hold, and nothing shows that they are reached. */
 export function notReachedIn(certificate: Pick<Certificate, TaskName>): readonly string[] {
   return proofsIn(certificate).flatMap(({ name, proof }) =>
     (['decided', 'delivered', 'unreported'] as const)
@@ -140,7 +140,7 @@ export function sizeOf(certificate: Pick<Certificate, TaskName>): {
 export type Times = Readonly<Certificate['device']>;
 export type Environment = Readonly<Omit<Certificate['environment'], 'checksum'>>;
 export type CertifiedBounds = Certificate['bounds'];
-export type Course = z.infer<typeof course>;
+export type Run = z.infer<typeof run>;
 export type Proof = z.infer<typeof proof>;
 export type StateRow = z.infer<typeof state>;
 

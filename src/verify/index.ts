@@ -5,11 +5,11 @@ export { easedFor } from './eased.js';
 export {
   type Certificate,
   type CertifiedBounds,
-  type Course as CertifiedCourse,
   certificateSchema,
   type Environment as CertifiedEnvironment,
   notReachedIn,
   type Proof,
+  type Run as CertifiedRun,
   type StateRow,
   sizeOf,
   type Task,

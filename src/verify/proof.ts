@@ -1,12 +1,12 @@
 // One proof of a certificate. The checker makes the states itself: what can come first, and from each state in turn all
 // that can come next, is either in a state that is there already, the one that the certificate names, or is the next state,
 // and then the certificate has to say the same of it. So whatever can ever come is in some state, and the extreme decision
-// and delivery over all of them are bounds for every course.
+// and delivery over all of them are bounds for every run.
 // Nor does an opening go on unreported for ever: there are finitely many states, each with a bound on how long it has lasted.
 import { invariant } from '../base/index.js';
 import { refuseChanged } from './checksum.js';
 import { easedFor } from './eased.js';
-import type { Course, Proof, Task } from './format.js';
+import type { Proof, Run, Task } from './format.js';
 import { refuse, refuseDifference } from './refusal.js';
 import { refuseOtherRow, refuseStray } from './row.js';
 import type { Rules } from './rules.js';
@@ -68,15 +68,15 @@ export function* checkProof(
     yield index / proof.states.length;
   }
   for (const event of ['decided', 'delivered', 'unreported'] as const) {
-    const course = proof[event];
-    if (course === null) continue;
+    const run = proof[event];
+    if (run === null) continue;
     const reached: Extremes = { ...noExtremes };
     if (extremes[event] === null) refuse(`${place}/${event}`, 'the states have no such bound');
-    note(reached, endOf(rules, course, { from: task.from, place: `${place}/${event}` }), task);
+    note(reached, endOf(rules, run, { from: task.from, place: `${place}/${event}` }), task);
     const message = 'this run does not reach the bound';
     refuseDifference(reached[event], extremes[event], { place: `${place}/${event}`, message });
   }
-  // Of several states that hold the same, or courses as bad, another may be named: as good, and still not what was written.
+  // Of several states that hold the same, or runs as bad, another may be named: as good, and still not what was written.
   refuseChanged(proof, place);
   return extremes;
 }
@@ -105,15 +105,15 @@ export function note(extremes: Extremes, { spot, event, unsure }: Outcome, { see
   if (unsure && seek === 'latest') keep('unreported');
 }
 
-/** Where a course ends that goes by the rules. @throws RefusedError at its first step that nothing can come by. */
+/** Where a run ends that goes by the rules. @throws RefusedError at its first step that nothing can come by. */
 export function endOf(
   rules: Rules,
-  course: Course,
+  run: Run,
   on: { readonly from: Task['from']; readonly place: string },
 ): Outcome {
   const none = 'this step of the run is not possible';
-  let end = firstOf(rules, on.from)[course.first] ?? refuse(`${on.place}/first`, none);
-  for (const [order, [lastsMs, choice]] of course.then.entries()) {
+  let end = firstOf(rules, on.from)[run.first] ?? refuse(`${on.place}/first`, none);
+  for (const [order, [lastsMs, choice]] of run.then.entries()) {
     const time = { least: lastsMs, most: lastsMs };
     const next = end.event === 'delivered' ? [] : [...after(rules, end.spot, time)];
     end = next[choice] ?? refuse(`${on.place}/then/${String(order)}`, none);

@@ -300,7 +300,7 @@ export function smallerProofs(question: BoundsQuestion): Answered {
   return { figures: proof === null ? 'none' : proof.changes.join('; '), all: [all, none] };
 }
 
-/** A proof with the courses that reach its bounds. */
+/** A proof with the runs that reach its bounds. */
 export function certificates(question: BoundsQuestion): Answered {
   const all = orRefused(() => ended(certificateText(question, 500)));
   const [proof] = typeof all === 'string' ? [null] : all;

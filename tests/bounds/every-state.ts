@@ -212,7 +212,7 @@ function losses(tried: Tried): (state: State) => boolean {
     const key = JSON.stringify([state, doors]);
     const before = known.get(key);
     if (before !== undefined) return before;
-    // A path that comes here again had an attempt fail at the same age of the same outage: there is no such course.
+    // A path that comes here again had an attempt fail at the same age of the same outage: there is no such run.
     known.set(key, false);
     const can = doors.some((open) =>
       [...after(tried, state, open, false)].some(

@@ -36,8 +36,8 @@ const made: readonly string[] = [
 const parts: readonly (readonly [name: string, part: Part, watches: readonly number[]])[] = [
   ['walks', search.walks, [...range(0, 100), ...disturbed.slice(0, 40)]],
   ['met', search.met, range(0, 120)],
-  ['courses', search.courses, [...range(120, 160), ...disturbed.slice(0, 20)]],
-  ['courses to heartbeats', (one) => search.courses(one, 2), beats.slice(0, 20)],
+  ['runs', search.runs, [...range(120, 160), ...disturbed.slice(0, 20)]],
+  ['runs to heartbeats', (one) => search.runs(one, 2), beats.slice(0, 20)],
   ['searches', search.searches, range(0, 70)],
   ['rest', search.rest, range(0, 120)],
   ['evidence', search.evidence, quick.slice(0, 40)],

@@ -1,5 +1,5 @@
 // What the parts of the search make of a watch, one by one: each step that a device can take, whether or not it leads to a
-// bound, which states cover which others, and the course to each.
+// bound, which states cover which others, and the run to each.
 import seedrandom from 'seedrandom';
 import { InvariantError } from '../../src/base/index.js';
 import { aliasingOf } from '../../src/bounds/aliasing/aliasing.js';
@@ -7,7 +7,6 @@ import { fewestOpenings } from '../../src/bounds/aliasing/fewest.js';
 import { type CountedCheck, nextChecks } from '../../src/bounds/aliasing/next-checks.js';
 import { modelOf, searched, searchesFor, wouldOutgrow } from '../../src/bounds/bounds.js';
 import type { Checked } from '../../src/bounds/checks.js';
-import { courseWorld } from '../../src/bounds/course-world.js';
 import { calmDevice } from '../../src/bounds/curves/calm-device.js';
 import { curvesOf } from '../../src/bounds/curves/curves.js';
 import { decisionsFrom } from '../../src/bounds/curves/decisions.js';
@@ -17,8 +16,9 @@ import { areSeldom, outlookOf } from '../../src/bounds/horizon.js';
 import { isLosable } from '../../src/bounds/losable.js';
 import type { BoundsQuestion } from '../../src/bounds/question.js';
 import { offTrack, restNodes } from '../../src/bounds/rest.js';
+import { runWorld } from '../../src/bounds/run-world.js';
 import { begin, type Found, search } from '../../src/bounds/search.js';
-import { coursesFrom, firstChecks } from '../../src/bounds/successors.js';
+import { firstChecks, runsFrom } from '../../src/bounds/successors.js';
 import { timesOf as timesAt } from '../../src/bounds/times.js';
 import {
   afterAll,
@@ -29,7 +29,7 @@ import {
   type Track,
 } from '../../src/bounds/track.js';
 import { type Node, TooManyStatesError, visitedNodes } from '../../src/bounds/visited.js';
-import { courseAlong, courseIfAny, durationsAlong, stepsTo } from '../../src/bounds/witness.js';
+import { durationsAlong, runAlong, runIfAny, stepsTo } from '../../src/bounds/witness.js';
 import { relaxed } from '../../src/bounds/zone.js';
 import { inputCode } from '../../src/machine/index.js';
 import { calmEnvironment } from '../../src/model/index.js';
@@ -74,18 +74,18 @@ export function walks(question: BoundsQuestion, index: number): Answered {
     starts.push(...firstChecks(model, opening));
   }
   const all: unknown[] = [starts.map(told)];
-  let courses = 0;
+  let runs = 0;
   for (let walk = 0; walk < 4; walk += 1) {
     let at = starts[Math.floor(random() * starts.length)];
     for (let step = 0; step < 14 && at !== undefined; step += 1) {
       if (at.phase === 'before' && random() < 0.3) at = begin(model, at);
-      const { checks, deliveries, stuck } = coursesFrom(model, { ...at, steps: null });
-      courses += checks.length;
+      const { checks, deliveries, stuck } = runsFrom(model, { ...at, steps: null });
+      runs += checks.length;
       all.push([checks.map(told), deliveries.map(told), stuck.map(told)]);
       at = checks[Math.floor(random() * checks.length)];
     }
   }
-  return { figures: `${String(courses)} checks`, all };
+  return { figures: `${String(runs)} checks`, all };
 }
 
 interface Met {
@@ -116,9 +116,9 @@ function metBy(question: BoundsQuestion, index: number): Met {
     decisions += isCovered ? 'c' : '.';
     if (isCovered) continue;
     const from: Checked = { ...node.at, steps: null };
-    for (const next of coursesFrom(model, from).checks) add(next, node);
+    for (const next of runsFrom(model, from).checks) add(next, node);
     if (from.phase !== 'before') continue;
-    for (const next of coursesFrom(model, begin(model, from)).checks) add(next, node);
+    for (const next of runsFrom(model, begin(model, from)).checks) add(next, node);
   }
   return { nodes, decisions: `${decisions} ${String(visited.count())}`, model };
 }
@@ -128,22 +128,22 @@ export function met(question: BoundsQuestion, index: number): Answered {
   return { figures: `${String(nodes.length)} states`, all: decisions };
 }
 
-/** The course to every few of these states, and the world that it happens in. */
-export function courses(question: BoundsQuestion, index: number): Answered {
+/** The run to every few of these states, and the world that it happens in. */
+export function runs(question: BoundsQuestion, index: number): Answered {
   const { nodes, model } = metBy(question, index);
   const found = nodes.flatMap((node, place): Found[] =>
     place % 5 === 0 ? [{ track: node.at, parent: node.parent, openingMs: 0 }] : [],
   );
   const ways = (['greatest', 'least'] as const).flatMap((seek) =>
     found.map((one) =>
-      model.heartbeats === 'seldom' ? ledIn(model, one, seek) : courseIfAny(model, one, seek),
+      model.heartbeats === 'seldom' ? ledIn(model, one, seek) : runIfAny(model, one, seek),
     ),
   );
-  const worlds = ways.map((course, place) =>
+  const worlds = ways.map((run, place) =>
     orRefused(() =>
-      course === null
+      run === null
         ? null
-        : courseWorld(model, course, {
+        : runWorld(model, run, {
             lastsMs: place % 3 === 0 ? Number.POSITIVE_INFINITY : 90_000,
             ranges: question.timing,
             ...(place % 2 === 0 ? {} : { powerOnAtMs: 7_000 }),
@@ -151,16 +151,16 @@ export function courses(question: BoundsQuestion, index: number): Answered {
     ),
   );
   const lasted = found.slice(0, 10).map((one) => durationsAlong(stepsTo(one), 'greatest'));
-  const made = ways.filter((course) => course !== null).length;
+  const made = ways.filter((run) => run !== null).length;
   return {
-    figures: `${String(made)} of ${String(ways.length)} courses`,
+    figures: `${String(made)} of ${String(ways.length)} runs`,
     all: [ways, worlds, lasted],
   };
 }
 
 const mostStates = 400;
 
-/** What each search finds within few states, with its course, and how many states it took. */
+/** What each search finds within few states, with its run, and how many states it took. */
 export function searches(question: BoundsQuestion): Answered {
   const all = [
     ...Object.values(searchesFor),
@@ -359,7 +359,6 @@ export function briefOpenings(question: BoundsQuestion, index: number): Answered
     chain.push(stepsOf(link.steps));
   }
   const openings = fewest.alarm === null ? 'no' : String(fewest.alarm.openings);
-  const course =
-    fewest.alarm === null ? null : courseAlong(model, chain.toReversed().flat(), 'least');
-  return { figures: `${openings} openings, ${String(fewest.states)} states`, all: [all, course] };
+  const run = fewest.alarm === null ? null : runAlong(model, chain.toReversed().flat(), 'least');
+  return { figures: `${openings} openings, ${String(fewest.states)} states`, all: [all, run] };
 }

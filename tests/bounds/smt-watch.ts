@@ -43,7 +43,7 @@ interface State {
   readonly own: Truth;
 }
 
-export interface Course {
+export interface Run {
   /** What the rules say of all variables. */
   readonly rules: readonly Truth[];
   readonly lastsMs: Int;
@@ -51,10 +51,10 @@ export interface Course {
   readonly isOver: Truth;
   /** An alert is decided while the door is open, in the opening in question. */
   readonly alerted: Truth;
-  /** From its start to the delivery of its own alert; only where it is delivered in the course. */
+  /** From its start to the delivery of its own alert; only where it is delivered in the run. */
   readonly delivered: Truth;
   readonly delayMs: Int;
-  /** Within the course it ends, no alert of its own has been delivered, and none is pending any more. */
+  /** Within the run it ends, no alert of its own has been delivered, and none is pending any more. */
   readonly lost: Truth;
 }
 
@@ -65,7 +65,7 @@ export interface Start {
   readonly checks: number;
 }
 
-export function encoded(z3: Z3, watch: SmtWatch, { from, checks }: Start): Course {
+export function encoded(z3: Z3, watch: SmtWatch, { from, checks }: Start): Run {
   const rules: Truth[] = [];
   let named = 0;
   const int = (least: number | Int, most?: number | Int): Int => {

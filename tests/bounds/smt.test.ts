@@ -6,9 +6,9 @@ import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds } from '../../src/bounds/index.js';
 import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
-import { type Course, encoded, type SmtWatch, type Start } from './smt-watch.js';
+import { encoded, type Run, type SmtWatch, type Start } from './smt-watch.js';
 
-type Truth = Course['alerted'];
+type Truth = Run['alerted'];
 
 const plain: SmtWatch = {
   ...{ check: 180_000, recheck: 180_000, retry: 60_000, attempts: 5 },
@@ -98,10 +98,10 @@ beforeAll(async () => {
 
 afterAll(() => endWorkers());
 
-/** Each knows the rules of one course: reading them takes far longer than a question about them. */
-const solvers = new Map<Course['rules'], Solver<'watch'>>();
+/** Each knows the rules of one run: reading them takes far longer than a question about them. */
+const solvers = new Map<Run['rules'], Solver<'watch'>>();
 
-function solverOf({ rules }: Course): Solver<'watch'> {
+function solverOf({ rules }: Run): Solver<'watch'> {
   const known = solvers.get(rules);
   if (known !== undefined) return known;
   const solver = new z3.Solver('QF_LIA');
@@ -110,9 +110,9 @@ function solverOf({ rules }: Course): Solver<'watch'> {
   return solver;
 }
 
-/** Whether there is a course of which all this is true. */
-async function some(course: Course, ...facts: readonly Truth[]): Promise<string> {
-  const solver = solverOf(course);
+/** Whether there is a run of which all this is true. */
+async function some(run: Run, ...facts: readonly Truth[]): Promise<string> {
+  const solver = solverOf(run);
   solver.push();
   solver.add(...facts);
   const answer = await solver.check();
@@ -126,24 +126,24 @@ describe('an SMT solver agrees with the bounds', () => {
   it.each(watches)('at rest: %s', async (_, changes) => {
     const watch = { ...plain, ...changes };
     const bounds = boundsOf(watch);
-    const course = encoded(z3, watch, { from: 'rest', checks: checksOf(watch, 'rest') });
-    const { lastsMs, isOver, alerted, delivered, delayMs, lost } = course;
+    const run = encoded(z3, watch, { from: 'rest', checks: checksOf(watch, 'rest') });
+    const { lastsMs, isOver, alerted, delivered, delayMs, lost } = run;
     const sureMs = bounds.alwaysReportedFromMs.atRest ?? 0;
     const decidedMs = bounds.alwaysDecidedFromMs.atRest ?? 0;
     const worstMs = bounds.worstDelayMs.atRest ?? 0;
     const quietMs = bounds.neverAlarmedUpToMs;
     const bestMs = bounds.bestDelayMs ?? 0;
     const open = lastsMs.eq(endless);
-    expect(await some(course, lastsMs.ge(decidedMs), z3.Not(alerted))).toBe('unsat');
-    expect(await some(course, lastsMs.eq(decidedMs - 1), z3.Not(alerted), isOver)).toBe('sat');
-    expect(await some(course, lastsMs.ge(sureMs), lost)).toBe('unsat');
-    expect(await some(course, lastsMs.eq(sureMs - 1), lost)).toBe('sat');
-    expect(await some(course, lastsMs.le(quietMs), alerted)).toBe('unsat');
-    expect(await some(course, lastsMs.eq(quietMs + 1), alerted)).toBe('sat');
-    expect(await some(course, open, z3.Not(z3.And(delivered, delayMs.le(worstMs))))).toBe('unsat');
-    expect(await some(course, open, delivered, delayMs.eq(worstMs))).toBe('sat');
-    expect(await some(course, open, delivered, delayMs.lt(bestMs))).toBe('unsat');
-    expect(await some(course, open, delivered, delayMs.eq(bestMs))).toBe('sat');
+    expect(await some(run, lastsMs.ge(decidedMs), z3.Not(alerted))).toBe('unsat');
+    expect(await some(run, lastsMs.eq(decidedMs - 1), z3.Not(alerted), isOver)).toBe('sat');
+    expect(await some(run, lastsMs.ge(sureMs), lost)).toBe('unsat');
+    expect(await some(run, lastsMs.eq(sureMs - 1), lost)).toBe('sat');
+    expect(await some(run, lastsMs.le(quietMs), alerted)).toBe('unsat');
+    expect(await some(run, lastsMs.eq(quietMs + 1), alerted)).toBe('sat');
+    expect(await some(run, open, z3.Not(z3.And(delivered, delayMs.le(worstMs))))).toBe('unsat');
+    expect(await some(run, open, delivered, delayMs.eq(worstMs))).toBe('sat');
+    expect(await some(run, open, delivered, delayMs.lt(bestMs))).toBe('unsat');
+    expect(await some(run, open, delivered, delayMs.eq(bestMs))).toBe('sat');
   });
 
   // Exceeded from no memory whatever: the start is any state that the memory can be in. Reached from the first power-on.
@@ -159,7 +159,7 @@ describe('an SMT solver agrees with the bounds', () => {
       expect(await some(any, any.lastsMs.ge(sureMs), z3.Not(any.alerted))).toBe('unsat');
       const late = z3.Not(z3.And(any.delivered, any.delayMs.le(worstMs)));
       expect(await some(any, any.lastsMs.eq(endless), late)).toBe('unsat');
-      const reached = async (fact: (course: Course) => readonly Truth[]): Promise<boolean> => {
+      const reached = async (fact: (run: Run) => readonly Truth[]): Promise<boolean> => {
         const before: Start['from'][] = [
           watch.open,
           watch.open + 1,
@@ -168,8 +168,8 @@ describe('an SMT solver agrees with the bounds', () => {
           'rest',
         ];
         for (const from of before) {
-          const course = encoded(z3, watch, { from, checks });
-          if ((await some(course, ...fact(course))) === 'sat') return true;
+          const run = encoded(z3, watch, { from, checks });
+          if ((await some(run, ...fact(run))) === 'sat') return true;
         }
         return false;
       };

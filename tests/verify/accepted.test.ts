@@ -67,7 +67,7 @@ describe('a certificate', () => {
         return;
       }
       accepted += 1;
-      // Where sleeps err differently beside heartbeats, the readings of a zone may fit no single course.
+      // Where sleeps err differently beside heartbeats, the readings of a zone may fit no single run.
       const { least, most } = clockErrorsOf(timing.clockError);
       if (least === most) expect(result.notReached).toEqual([]);
       const verdict = verdictOn(JSON.parse(result.text), question);

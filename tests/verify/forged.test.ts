@@ -42,7 +42,7 @@ describe('a certificate with one number changed, and checksums made again', () =
       changed += 1;
       place.set(place.value + (changed % 2 === 0 ? 1 : -1));
       const { kind } = verdictOnRecorded(name, resealed(json));
-      // Where a proof names another state that holds the same, or another course that ends the same, it is as good.
+      // Where a proof names another state that holds the same, or another run that ends the same, it is as good.
       if (kind === 'verified') {
         expect(place.pointer).toMatch(/\/(next|first|decided|delivered|unreported)\//u);
       }
@@ -101,7 +101,7 @@ describe('a proof of something milder', () => {
     expect(verdictOn(none, question)).toMatchObject({ kind: 'refused', place: '/neverReported' });
   });
 
-  it('does not pass with a course to anything but a device that holds, where there is to be no bound', () => {
+  it('does not pass with a run to anything but a device that holds, where there is to be no bound', () => {
     const question = questionOf({ afterAlert: 'hold-until-reset' });
     const { neverReported } = JSON.parse(JSON.stringify(certificateOf(question)));
     expect(neverReported.then.length).toBeGreaterThan(0);
@@ -115,7 +115,7 @@ describe('a proof of something milder', () => {
 
 type Steps = [lastsMs: number, choice: number][];
 
-describe('a course', () => {
+describe('a run', () => {
   const given = once(() => {
     const question = questionOf(plain, { environment: { longestOutageMs: 60_000, resets: 1 } });
     return { question, json: JSON.stringify(certificateOf(question)) };

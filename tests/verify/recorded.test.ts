@@ -24,7 +24,7 @@ describe('a recorded certificate', () => {
     expect(verdict).toEqual({ kind: 'verified', certificate: recorded(name) });
   });
 
-  it('has its states and steps counted, and its bounds that no course reaches named', () => {
+  it('has its states and steps counted, and its bounds that no run reaches named', () => {
     const verdict = verdictOnRecorded('plain', recorded('plain'));
     if (verdict.kind !== 'verified') throw new Error(verdict.message);
     const { certificate } = verdict;
@@ -54,9 +54,9 @@ describe('a recorded certificate', () => {
     );
   });
 
-  it('may leave out the courses to a bound: it is then no more than a safe one', () => {
-    for (const course of ['latestAtRest/decided', 'earliestAtRest/delivered']) {
-      const json = forged('plain', [`/${course}`, null]);
+  it('may leave out the runs to a bound: it is then no more than a safe one', () => {
+    for (const run of ['latestAtRest/decided', 'earliestAtRest/delivered']) {
+      const json = forged('plain', [`/${run}`, null]);
       expect(verdictOnRecorded('plain', json).kind).toBe('verified');
     }
   });
@@ -86,9 +86,9 @@ const state = '/latestAtRest/states/3';
 describe('a recorded certificate that was changed', () => {
   it.each<readonly [string, Change, Refused]>([
     ['the environment', ['/environment/resets', 1], { place: '/environment/checksum' }],
-    ['a course', ['/latestAtRest/decided/then/0/1', 1], { place: '/latestAtRest/decided' }],
+    ['a run', ['/latestAtRest/decided/then/0/1', 1], { place: '/latestAtRest/decided' }],
     [
-      'a course to something else',
+      'a run to something else',
       ['/latestFromAnyState/unreported', { first: 1, then: [[1, 1]] }],
       { place: '/latestFromAnyState/unreported' },
     ],
@@ -161,11 +161,11 @@ describe('a recorded certificate that was changed', () => {
     expectRefused('plain', json, { place: '/latestAtRest/states/6' });
   });
 
-  it('is refused with a course to a bound that does not exist, or to another one', () => {
-    const course = { first: 0, then: [[7, 0]] };
-    const none = forged('plain', ['/earliestAtRest/unreported', course]);
+  it('is refused with a run to a bound that does not exist, or to another one', () => {
+    const run = { first: 0, then: [[7, 0]] };
+    const none = forged('plain', ['/earliestAtRest/unreported', run]);
     expectRefused('plain', none, { place: '/earliestAtRest/unreported' });
-    const other = forged('plain', ['/latestAtRest/decided', course]);
+    const other = forged('plain', ['/latestAtRest/decided', run]);
     const place = '/latestAtRest/decided';
     expectRefused('plain', other, { place, found: 'null', expected: '13' });
   });
@@ -175,7 +175,7 @@ describe('a recorded certificate that was changed', () => {
     ['takes a way that does not exist', [['/then/1', [1, 9]]], '/then/1'],
     ['takes a sleep too short', [['/then/0', [6, 0]]], '/then/0'],
     ['takes a sleep too long', [['/then/0', [8, 0]]], '/then/0'],
-  ])('is refused with a course that %s', (_, changes, at) => {
+  ])('is refused with a run that %s', (_, changes, at) => {
     const place = '/latestAtRest/delivered';
     const json = forged(
       'plain',
@@ -184,7 +184,7 @@ describe('a recorded certificate that was changed', () => {
     expectRefused('plain', json, { place: `${place}${at}` });
   });
 
-  it('is refused with a course that goes on after its delivery', () => {
+  it('is refused with a run that goes on after its delivery', () => {
     const { then } = JSON.parse(
       JSON.stringify(valueAt(recorded('plain'), '/latestAtRest/delivered')),
     );

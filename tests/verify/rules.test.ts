@@ -149,8 +149,8 @@ describe('a proof that leads to a device that holds', () => {
 
   it('is refused there, although a run shows that it holds', () => {
     const { place, first, states } = untilHeld('holding');
-    const courses = { decided: null, delivered: null, unreported: null };
-    const proof = sealed({ first, states, ...courses, checksum: '' });
+    const runs = { decided: null, delivered: null, unreported: null };
+    const proof = sealed({ first, states, ...runs, checksum: '' });
     const json = forged('holding', ['/latestFromAnyState', proof]);
     expect(verdictOnRecorded('holding', json)).toMatchObject({
       ...{ kind: 'refused', place: `/latestFromAnyState/states/${place}` },

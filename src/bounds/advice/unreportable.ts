@@ -3,16 +3,16 @@ import { dayMs, durationText, minuteMs } from '../../base/index.js';
 import type { Scene } from '../../timeline/index.js';
 import type { Unreportable, Witness } from '../answer.js';
 import type { Searched } from '../bounds.js';
-import { courseWorld } from '../course-world.js';
 import { replay } from '../evidence/replay.js';
 import { sceneOf, simplified, worldOf } from '../evidence/scene.js';
 import type { BoundsQuestion } from '../question.js';
+import { runWorld } from '../run-world.js';
 import type { Moment } from '../track.js';
-import { type Course, courseIfAny } from '../witness.js';
+import { type Run, runIfAny } from '../witness.js';
 
 export interface UnreportableAnswer {
   readonly unreportable: Unreportable;
-  /** Null: its course could not be shown. */
+  /** Null: its run could not be shown. */
   readonly witness: Witness | null;
 }
 
@@ -23,21 +23,21 @@ export function unreportableOf(
 ): UnreportableAnswer | null {
   const { never } = result;
   if (never === null) return null;
-  const course = courseIfAny(model, never, 'greatest');
+  const run = runIfAny(model, never, 'greatest');
   const holds = question.program.table.phases[never.track.state] === 'holding';
   const sentence = holds
     ? 'after an alert the device stays awake and does nothing until it is reset, so a door opened in that time is never reported'
     : 'this watch can reach a state from which a door left open for ever is never reported';
-  if (course === null) {
+  if (run === null) {
     const stem = ['the device reaches that state'];
     return { unreportable: { sentence, stem, repeats: repeatsOf(holds) }, witness: null };
   }
   const unreportable: Unreportable = {
     sentence,
-    stem: stemOf(course),
+    stem: stemOf(run),
     repeats: repeatsOf(holds),
   };
-  return { unreportable, witness: witnessOf(question, { model, result }, { course, sentence }) };
+  return { unreportable, witness: witnessOf(question, { model, result }, { run, sentence }) };
 }
 
 function repeatsOf(holds: boolean): readonly string[] {
@@ -61,7 +61,7 @@ const eventWords: Readonly<Partial<Record<Moment, string>>> = {
 };
 
 /** The events, with their times since the first power-on. */
-function stemOf({ moments, opensAtMs }: Course): readonly string[] {
+function stemOf({ moments, opensAtMs }: Run): readonly string[] {
   const events = moments.flatMap(({ atMs, moment }) => {
     const text = eventWords[moment];
     const isEarlier = moment === 'reads open' && atMs < opensAtMs;
@@ -75,18 +75,18 @@ function stemOf({ moments, opensAtMs }: Course): readonly string[] {
   return all.map(({ atMs, text }) => `at ${durationText(atMs)} ${text}`);
 }
 
-/** Left open for a day, or as long as the course is, without a report. */
+/** Left open for a day, or as long as the run is, without a report. */
 function witnessOf(
   question: BoundsQuestion,
   { model }: Searched,
-  on: { readonly course: Course; readonly sentence: string },
+  on: { readonly run: Run; readonly sentence: string },
 ): Witness | null {
-  const { course, sentence } = on;
-  const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
-  const world = courseWorld(model, course, {
+  const { run, sentence } = on;
+  const opensAtMs = Math.ceil(run.opensAtMs / minuteMs) * minuteMs;
+  const world = runWorld(model, run, {
     lastsMs: Number.POSITIVE_INFINITY,
     ranges: question.timing,
-    powerOnAtMs: opensAtMs - course.opensAtMs,
+    powerOnAtMs: opensAtMs - run.opensAtMs,
   });
   const brief = sceneOf(world);
   const scene: Scene = { ...brief, lengthMs: Math.max(brief.lengthMs, dayMs) };

@@ -9,13 +9,13 @@ import {
 import type { Scene, Span } from '../../timeline/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
-import { timingOf } from '../course-world.js';
 import { replay } from '../evidence/replay.js';
 import { simplified, worldOf } from '../evidence/scene.js';
 import type { BoundsQuestion } from '../question.js';
+import { timingOf } from '../run-world.js';
 import { type Model, type Step, stepsOf } from '../track.js';
 import { unlessOutgrown } from '../visited.js';
-import { type Course, courseAlong } from '../witness.js';
+import { type Run, runAlong } from '../witness.js';
 import { type Chain, type Fewest, fewestOpenings } from './fewest.js';
 
 export interface AliasingAnswer {
@@ -99,11 +99,11 @@ function shown(
   model: Model,
   { openings, chain }: { readonly openings: number; readonly chain: Chain },
 ): AliasingAnswer {
-  const course = courseAlong(model, stepsAlong(chain), 'least');
-  const scene = course === null ? null : sceneOf(question, model, course);
+  const run = runAlong(model, stepsAlong(chain), 'least');
+  const scene = run === null ? null : sceneOf(question, model, run);
   const shows = (candidate: Scene): boolean => isFalseAlarm(question, candidate, openings);
   if (scene === null || !shows(scene)) {
-    const withinMs = course === null ? 0 : course.endMs - (doorOf(course)[0]?.[0] ?? 0);
+    const withinMs = run === null ? 0 : run.endMs - (doorOf(run)[0]?.[0] ?? 0);
     const sentence = sentenceFor(openings, withinMs, question.environment);
     const aliasing = { openings, withinMs, sentence };
     return { ...nothing, aliasing, isShown: false };
@@ -148,8 +148,8 @@ function stepsAlong(chain: Chain): readonly Step[] {
   return links.reverse().flat();
 }
 
-/** The openings of a course; the last one ends as soon as it has been seen. */
-function doorOf({ moments, endMs }: Course): readonly Span[] {
+/** The openings of a run; the last one ends as soon as it has been seen. */
+function doorOf({ moments, endMs }: Run): readonly Span[] {
   const spans: Span[] = [];
   let sinceMs: number | null = null;
   const shut = (atMs: number): void => {
@@ -167,13 +167,13 @@ function doorOf({ moments, endMs }: Course): readonly Span[] {
 
 const noFaults: readonly never[] = [];
 
-function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene | null {
-  const door = doorOf(course);
+function sceneOf(question: BoundsQuestion, model: Model, run: Run): Scene | null {
+  const door = doorOf(run);
   const firstMs = door[0]?.[0];
   if (firstMs === undefined) return null;
   // The first opening begins on a whole minute.
   const powerOnAtMs = Math.ceil(firstMs / minuteMs) * minuteMs - firstMs;
-  const endMs = course.endMs + powerOnAtMs + model.times.connectMs.most + 1_000;
+  const endMs = run.endMs + powerOnAtMs + model.times.connectMs.most + 1_000;
   return {
     lengthMs: Math.ceil(endMs / minuteMs) * minuteMs,
     powerOnAtMs,
@@ -183,7 +183,7 @@ function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene 
     batteryLow: noFaults,
     resets: noFaults,
     contactFaults: noFaults,
-    timing: timingOf(model, course, question.timing),
+    timing: timingOf(model, run, question.timing),
   };
 }
 

@@ -10,7 +10,7 @@ import { greatest, includes, least, relaxed, type Zone } from '../zone.js';
 import type { Zoned } from '../zone-list.js';
 import { type CountedCheck, nextChecks } from './next-checks.js';
 
-/** A course as a chain of what lies between checks, the newest first. */
+/** A run as a chain of what lies between checks, the newest first. */
 export interface Chain {
   readonly steps: Steps;
   readonly earlier: Chain | null;

@@ -22,9 +22,9 @@ import {
 import { type DetectionBounds, detectionBounds, warningsOf } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import type { Found, SearchResult } from '../search.js';
-import { courseTo } from './courses.js';
 import { laidOut } from './layout.js';
 import { type Proved, prove } from './prove.js';
+import { runTo } from './runs.js';
 
 export type Certified =
   | {
@@ -32,7 +32,7 @@ export type Certified =
       readonly text: string;
       readonly states: number;
       readonly bounds: CertifiedBounds;
-      /** Courses that are missing: those bounds are safe, and nothing shows that they are reached. */
+      /** Runs that are missing: those bounds are safe, and nothing shows that they are reached. */
       readonly notReached: readonly string[];
     }
   /** Nothing is written of such a watch or environment, and why: a clause. */
@@ -61,20 +61,20 @@ export function* certificateText(
   if (!agree(found, bounds)) {
     return notCovered('bounds on which the search and the rules of the proof disagree');
   }
-  const { slowest, quickest } = found.courses;
+  const { slowest, quickest } = found.runs;
   const on = { question, rules };
   const anyState = proofs.latestFromAnyState;
-  const never = anyState === null ? holdingCourse(slowest.anyState, on) : null;
+  const never = anyState === null ? holdingRun(slowest.anyState, on) : null;
   if (anyState === null && never === null) {
     return notCovered(
       'an opening that is never reported, unless a device that holds is the reason',
     );
   }
   const parts = {
-    latestAtRest: withCourses('latestAtRest', proofs.latestAtRest, slowest.atRest, on),
+    latestAtRest: withRuns('latestAtRest', proofs.latestAtRest, slowest.atRest, on),
     latestFromAnyState:
-      anyState === null ? null : withCourses('latestFromAnyState', anyState, slowest.anyState, on),
-    earliestAtRest: withCourses('earliestAtRest', proofs.earliestAtRest, quickest, on),
+      anyState === null ? null : withRuns('latestFromAnyState', anyState, slowest.anyState, on),
+    earliestAtRest: withRuns('earliestAtRest', proofs.earliestAtRest, quickest, on),
     neverReported: never === null ? null : sealed(never),
   };
   const schema = certificateSchema;
@@ -186,14 +186,14 @@ export function isWhole(
 }
 
 /** Whether the search found all bounds that are proved. */
-export function agree(found: Omit<DetectionBounds, 'courses'>, proved: CertifiedBounds): boolean {
+export function agree(found: Omit<DetectionBounds, 'runs'>, proved: CertifiedBounds): boolean {
   const inOrder = ({
     alwaysReportedFromMs: reported,
     alwaysDecidedFromMs: decided,
     worstDelayMs: worst,
     neverAlarmedUpToMs,
     bestDelayMs,
-  }: CertifiedBounds | Omit<DetectionBounds, 'courses'>) =>
+  }: CertifiedBounds | Omit<DetectionBounds, 'runs'>) =>
     [reported, decided, worst]
       .flatMap(({ atRest, anyState }) => [atRest, anyState])
       .concat(neverAlarmedUpToMs, bestDelayMs)
@@ -201,32 +201,32 @@ export function agree(found: Omit<DetectionBounds, 'courses'>, proved: Certified
   return inOrder(found) === inOrder(proved);
 }
 
-/** What a course is followed by. */
+/** What a run is followed by. */
 interface Telling {
   readonly question: BoundsQuestion;
   readonly rules: Rules;
 }
 
-/** A proof with the courses of the search that come to what it proves. */
-function withCourses(
+/** A proof with the runs of the search that come to what it proves. */
+function withRuns(
   name: TaskName,
   { extremes, first, states }: Proved,
   { decision, delivery, unreported }: SearchResult,
   { question, rules }: Telling,
 ): Proof {
-  const course = (event: keyof Extremes, found: Found | null, afterMs: number | null) =>
-    found && courseTo(question, found, { rules, goal: { task: tasks[name], event, afterMs } });
+  const run = (event: keyof Extremes, found: Found | null, afterMs: number | null) =>
+    found && runTo(question, found, { rules, goal: { task: tasks[name], event, afterMs } });
   return sealed({
     first,
     states,
-    decided: course('decided', decision, extremes.decided),
-    delivered: course('delivered', delivery, extremes.delivered),
-    unreported: course('unreported', unreported, extremes.unreported),
+    decided: run('decided', decision, extremes.decided),
+    delivered: run('delivered', delivery, extremes.delivered),
+    unreported: run('unreported', unreported, extremes.unreported),
   });
 }
 
-/** The course to a device that holds; null: none is known. */
-function holdingCourse({ never }: SearchResult, { question, rules }: Telling) {
+/** The run to a device that holds; null: none is known. */
+function holdingRun({ never }: SearchResult, { question, rules }: Telling) {
   const goal = { task: tasks.latestFromAnyState, event: 'held', afterMs: null } as const;
-  return never && courseTo(question, never, { rules, goal });
+  return never && runTo(question, never, { rules, goal });
 }

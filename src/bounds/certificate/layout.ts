@@ -1,4 +1,4 @@
-// A certificate's JSON for people as well: a line for each state, each course and each setting.
+// A certificate's JSON for people as well: a line for each state, each run and each setting.
 
 /** The text of a plain object, with the lists and objects that are long spread over lines. */
 export function laidOut(value: object): string {

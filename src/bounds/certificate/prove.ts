@@ -19,7 +19,7 @@ import { openShelf } from './shelf.js';
 /** Why there is no proof. */
 export type Unproved = 'the device may hold for ever' | 'too many states';
 
-/** A proof but for its courses. */
+/** A proof but for its runs. */
 export interface Proved extends Pick<Proof, 'first' | 'states'> {
   readonly extremes: Extremes;
 }

@@ -1,4 +1,4 @@
-// A device with which nothing goes wrong and whose times are all fixed: from a check on it has one course, but for
+// A device with which nothing goes wrong and whose times are all fixed: from a check on it has one run, but for
 // where the door opens.
 import { itemAt } from '../../base/index.js';
 import {

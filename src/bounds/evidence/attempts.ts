@@ -1,5 +1,5 @@
-// Runs that may reach what a search found. The first comes straight from its course. Where the zones hold more than any
-// one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
+// Experiments that may reach what a search found. The first follows its run exactly. Where the zones hold more than any
+// one run reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
 import { minuteMs, trueMs } from '../../base/index.js';
 import {
@@ -8,14 +8,14 @@ import {
   type RangeMs,
   type TimingRanges,
 } from '../../model/index.js';
-import type { CourseWorld } from '../answer.js';
+import type { RunWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
-import { courseWorld } from '../course-world.js';
 import type { BoundsQuestion } from '../question.js';
+import { runWorld } from '../run-world.js';
 import { type Found, type SearchOptions, type SearchResult, search } from '../search.js';
 import type { Model } from '../track.js';
 import { unlessOutgrown } from '../visited.js';
-import { type Course, courseIfAny } from '../witness.js';
+import { type Run, runIfAny } from '../witness.js';
 import { ledIn } from './lead-in.js';
 
 /** What is sought of a search's result. */
@@ -24,9 +24,9 @@ export interface Sought {
   readonly options: Pick<SearchOptions, 'from' | 'seek'>;
 }
 
-/** An experiment in which the last opening never ends, and how old that opening is as the course comes to what is sought. */
+/** An experiment in which the last opening never ends, and how old that opening is as the run comes to what is sought. */
 export interface Attempt {
-  readonly experiment: CourseWorld;
+  readonly experiment: RunWorld;
   readonly openingMs: number;
 }
 
@@ -61,14 +61,14 @@ export function* attempts(
   const found = result[sought.what];
   if (found === null) return;
   const { seek } = sought.options;
-  const course = courseTo(model, found, seek);
+  const run = runTo(model, found, seek);
   const { openingMs } = found;
-  if (course !== null) {
-    yield { experiment: endless(model, course, question.timing), openingMs };
+  if (run !== null) {
+    yield { experiment: endless(model, run, question.timing), openingMs };
     if (model.heartbeats === 'free') {
       const heartbeats = Math.ceil(model.times.heartbeatMs / restPeriodMs(model)) + 1;
       for (let rests = 1; rests <= Math.min(heartbeats, mostTriedRests); rests += 1) {
-        const rested = afterRests(model, course, rests);
+        const rested = afterRests(model, run, rests);
         yield { experiment: endless(model, rested, question.timing), openingMs };
       }
     }
@@ -76,26 +76,24 @@ export function* attempts(
   for (const nearby of nearbyModels(question, model)) {
     const near = searches.found(nearby, sought.options)?.[sought.what] ?? null;
     if (near === null) continue;
-    const way = courseTo(nearby, near, seek);
+    const way = runTo(nearby, near, seek);
     if (way === null) continue;
     yield { experiment: endless(model, way, question.timing), openingMs: near.openingMs };
   }
 }
 
-/** A course of a model; where heartbeats are seldom, with the wakes before it that make one due. Null: no course was found. */
-function courseTo(model: Model, found: Found, seek: SearchOptions['seek']): Course | null {
-  return model.heartbeats === 'seldom'
-    ? ledIn(model, found, seek)
-    : courseIfAny(model, found, seek);
+/** A run of a model; where heartbeats are seldom, with the wakes before it that make one due. Null: no run was found. */
+function runTo(model: Model, found: Found, seek: SearchOptions['seek']): Run | null {
+  return model.heartbeats === 'seldom' ? ledIn(model, found, seek) : runIfAny(model, found, seek);
 }
 
-/** The opening begins on a whole minute, and for as long as the course goes the door stays open. */
-function endless(model: Model, course: Course, ranges: TimingRanges): CourseWorld {
-  const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
-  return courseWorld(model, course, {
+/** The opening begins on a whole minute, and for as long as the run goes the door stays open. */
+function endless(model: Model, run: Run, ranges: TimingRanges): RunWorld {
+  const opensAtMs = Math.ceil(run.opensAtMs / minuteMs) * minuteMs;
+  return runWorld(model, run, {
     lastsMs: Number.POSITIVE_INFINITY,
     ranges,
-    powerOnAtMs: opensAtMs - course.opensAtMs,
+    powerOnAtMs: opensAtMs - run.opensAtMs,
   });
 }
 
@@ -103,19 +101,19 @@ function restPeriodMs({ times }: Model): number {
   return times.sleeps[0].mostMs + times.bootMs.most;
 }
 
-/** The course after some more checks of a shut door. */
-function afterRests(model: Model, course: Course, rests: number): Course {
+/** The run after some more checks of a shut door. */
+function afterRests(model: Model, run: Run, rests: number): Run {
   const { times } = model;
   const byMs = rests * restPeriodMs(model);
   const many = (ms: number) => Array.from({ length: rests }, () => trueMs(ms));
-  const moments = course.moments.map(({ atMs, moment }) => ({ atMs: atMs + byMs, moment }));
+  const moments = run.moments.map(({ atMs, moment }) => ({ atMs: atMs + byMs, moment }));
   return {
     moments,
-    opensAtMs: course.opensAtMs + byMs,
-    endMs: course.endMs + byMs,
-    bootMs: [...many(times.bootMs.most), ...course.bootMs],
-    connectMs: course.connectMs,
-    sleepMs: [...many(times.sleeps[0].mostMs), ...course.sleepMs],
+    opensAtMs: run.opensAtMs + byMs,
+    endMs: run.endMs + byMs,
+    bootMs: [...many(times.bootMs.most), ...run.bootMs],
+    connectMs: run.connectMs,
+    sleepMs: [...many(times.sleeps[0].mostMs), ...run.sleepMs],
   };
 }
 

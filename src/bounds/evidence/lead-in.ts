@@ -1,21 +1,21 @@
-// A course in which a heartbeat becomes due at just the check that the search chose. Between two heartbeats the device rests
+// A run in which a heartbeat becomes due at just the check that the search chose. Between two heartbeats the device rests
 // for as many checks as it takes: of those, one more or fewer moves the heartbeat by one whole check.
 import { mostWrittenRests } from '../../model/index.js';
 import type { Found } from '../search.js';
 import type { Model, Moment, Step } from '../track.js';
-import { type Course, courseAlong, durationsAlong, stepsTo } from '../witness.js';
+import { durationsAlong, type Run, runAlong, stepsTo } from '../witness.js';
 
-/** The course to what a search with seldom heartbeats found; null: none was made out. */
+/** The run to what a search with seldom heartbeats found; null: none was made out. */
 export function ledIn(
   model: Model,
   found: Pick<Found, 'track' | 'parent'>,
   seek: 'greatest' | 'least',
-): Course | null {
+): Run | null {
   let steps = stepsTo(found);
   let checkedUpTo = 0;
   for (;;) {
     const due = steps.findIndex((step, index) => index >= checkedUpTo && isDue(step));
-    if (due < 0) return courseAlong(model, steps, seek);
+    if (due < 0) return runAlong(model, steps, seek);
     const rests = restsBefore(model, steps, { due, seek });
     if (rests === null) return null;
     const from = placeOfRests(steps, due);

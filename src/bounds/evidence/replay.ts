@@ -1,7 +1,7 @@
 // A run of the search, run again in the simulator: what the simulator shows counts.
 import { simulate } from '../../sim/index.js';
 import { type JudgedAlert, judge } from '../../verdict/index.js';
-import type { CourseWorld } from '../answer.js';
+import type { RunWorld } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 
 /** What happens to the last opening of a world. */
@@ -14,10 +14,7 @@ export interface Replayed {
   readonly alerts: readonly JudgedAlert[];
 }
 
-export function replay(
-  { program, judge: asked }: BoundsQuestion,
-  experiment: CourseWorld,
-): Replayed {
+export function replay({ program, judge: asked }: BoundsQuestion, experiment: RunWorld): Replayed {
   const { world, timing } = experiment;
   const trace = simulate({ program, timing, world, seed: '' }, { record: 'none' });
   const { openings, alerts } = judge(world.openings, trace, asked);

@@ -8,12 +8,12 @@ import {
   spanLengthMs,
   worldOfScene,
 } from '../../timeline/index.js';
-import type { CourseWorld } from '../answer.js';
+import type { RunWorld } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 
-export const sceneOf: (world: CourseWorld) => Scene = partsOfWorld;
+export const sceneOf: (world: RunWorld) => Scene = partsOfWorld;
 
-export function worldOf(scene: Scene): CourseWorld {
+export function worldOf(scene: Scene): RunWorld {
   const { contactFaults, timing } = scene;
   return { world: worldOfScene(scene, null, ''), timing, contactFaults };
 }

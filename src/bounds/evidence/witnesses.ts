@@ -2,7 +2,7 @@
 // the number to the millisecond. A number that no run shows is called safe, and no more.
 import { durationText, greatestOf, invariant, minuteMs } from '../../base/index.js';
 import type { Scene } from '../../timeline/index.js';
-import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
+import type { BoundName, RunWorld, SafeLimit, Witness } from '../answer.js';
 import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
@@ -75,7 +75,7 @@ function shownFor(
   const { searched, what, options, bound } = claim;
   const wantedMs = searched.result[what]?.openingMs;
   if (wantedMs === undefined) return { witness: null, safeLimit: null };
-  let best: { readonly experiment: CourseWorld; readonly ms: number } | null = null;
+  let best: { readonly experiment: RunWorld; readonly ms: number } | null = null;
   for (const attempt of attempts(question, searched, claim)) {
     const ms = reached(question, attempt, what);
     if (ms === null) continue;
@@ -122,7 +122,7 @@ function isOfLength(bound: ClaimedBound): boolean {
 function witnessOf(
   question: BoundsQuestion,
   { bound, what }: Claim,
-  best: { readonly experiment: CourseWorld; readonly ms: number },
+  best: { readonly experiment: RunWorld; readonly ms: number },
 ): Witness | null {
   const lastsMs = lengthFor(bound, best.ms);
   if (lastsMs === 0) return null;

@@ -1,12 +1,12 @@
-// The courses in which the search reached its bounds, followed once more by the checker's rules: which of all that can come
+// The runs in which the search reached its bounds, followed once more by the checker's rules: which of all that can come
 // next comes each time, and after how long.
 
 import { InvariantError, itemAt, pushAll } from '../../base/index.js';
 import type { WakeCause } from '../../machine/index.js';
-import { mostCourseTries } from '../../model/index.js';
+import { mostRunTries } from '../../model/index.js';
 import {
   after,
-  type CertifiedCourse,
+  type CertifiedRun,
   firstOf,
   isOpen,
   type Outcome,
@@ -18,24 +18,24 @@ import { modelOf } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import type { Found } from '../search.js';
 import type { Moment } from '../track.js';
-import { type Course, courseOf } from '../witness.js';
+import { type Run, runOf } from '../witness.js';
 
-/** What a course is to come to: the opening's age in milliseconds as that happens; null: whatever it is. */
+/** What a run is to come to: the opening's age in milliseconds as that happens; null: whatever it is. */
 export interface Goal {
   readonly task: Task;
   readonly event: NonNullable<Outcome['event']> | 'unreported';
   readonly afterMs: number | null;
 }
 
-/** The course to what the search found; null: its clock readings fit no single course, or the rules know none like it. */
-export function courseTo(
+/** The run to what the search found; null: its clock readings fit no single run, or the rules know none like it. */
+export function runTo(
   question: BoundsQuestion,
   found: Found,
   on: { readonly rules: Rules; readonly goal: Goal },
-): CertifiedCourse | null {
+): CertifiedRun | null {
   try {
     const seek = on.goal.task.seek === 'latest' ? 'greatest' : 'least';
-    return certifiedOf(on.rules, courseOf(modelOf(question), found, seek), on.goal);
+    return certifiedOf(on.rules, runOf(modelOf(question), found, seek), on.goal);
   } catch (error) {
     if (error instanceof InvariantError) return null;
     throw error;
@@ -58,23 +58,19 @@ interface Lesson {
 }
 
 /** Depth first: what the device does not see, the door's place and which outage it is, may have to be tried. */
-function certifiedOf(
-  rules: Rules,
-  course: Course,
-  { task, event, afterMs }: Goal,
-): CertifiedCourse | null {
-  const lessons = lessonsOf(course, task, rules);
+function certifiedOf(rules: Rules, run: Run, { task, event, afterMs }: Goal): CertifiedRun | null {
+  const lessons = lessonsOf(run, task, rules);
   const fitting = (outcomes: readonly Outcome[], order: number, earlier: Way | null): Way[] => {
     const lesson = lessons[order];
     if (lesson === undefined) return [];
-    const began = course.opensAtMs <= lesson.atMs;
+    const began = run.opensAtMs <= lesson.atMs;
     return outcomes.flatMap((outcome, choice) => {
       const fits = lesson.what === lessonIn(outcome.input) && isOpen(outcome.spot) === began;
       return fits ? [{ outcome, choice, order, earlier }] : [];
     });
   };
   const ways = fitting(firstOf(rules, task.from), 0, null).reverse();
-  for (let tries = 0; tries < mostCourseTries; tries += 1) {
+  for (let tries = 0; tries < mostRunTries; tries += 1) {
     const way = ways.pop();
     if (way === undefined) return null;
     const then = lessons[way.order + 1];
@@ -90,8 +86,8 @@ function certifiedOf(
 }
 
 /** From the first thing that a proof of this task knows on: the power-on, or a check at rest. */
-function lessonsOf({ moments }: Course, { from }: Task, { watch }: Rules): readonly Lesson[] {
-  const starts = ({ moment }: Course['moments'][number], index: number): boolean =>
+function lessonsOf({ moments }: Run, { from }: Task, { watch }: Rules): readonly Lesson[] {
+  const starts = ({ moment }: Run['moments'][number], index: number): boolean =>
     moment === 'reads shut' && (!watch.heartbeats || moments[index + 1]?.moment === 'send begins');
   const first = from === 'rest' ? moments.findIndex(starts) : 0;
   return moments.slice(first).flatMap(({ atMs, moment }, order) => {
@@ -146,7 +142,7 @@ function ageIn({ outcome }: Way, { seek }: Task): number {
   return seek === 'latest' ? most : least;
 }
 
-function writtenDown(last: Way, lessons: readonly Lesson[]): CertifiedCourse {
+function writtenDown(last: Way, lessons: readonly Lesson[]): CertifiedRun {
   const then: [number, number][] = [];
   let way = last;
   for (; way.earlier !== null; way = way.earlier) {

@@ -1,12 +1,12 @@
-// Where the contact of a course reads shut though the door is open: as long as the course needs it, and no longer.
+// Where the contact of a run reads shut though the door is open: as long as the run needs it, and no longer.
 import { trueMs } from '../base/index.js';
 import type { ContactFault } from '../world/index.js';
 import type { Model, Moment } from './track.js';
-import type { Course } from './witness.js';
+import type { Run } from './witness.js';
 
-/** The contact's faults in a course. */
-export function contactFaultsOf(model: Model, course: Course): readonly ContactFault[] {
-  const spans = model.wakeOn === 'timer' ? atChecks(course) : betweenEdges(model, course);
+/** The contact's faults in a run. */
+export function contactFaultsOf(model: Model, run: Run): readonly ContactFault[] {
+  const spans = model.wakeOn === 'timer' ? atChecks(run) : betweenEdges(model, run);
   return spans.map(([fromMs, toMs]) => ({
     fromMs: trueMs(fromMs),
     toMs: trueMs(toMs),
@@ -15,7 +15,7 @@ export function contactFaultsOf(model: Model, course: Course): readonly ContactF
 }
 
 /** Nothing wakes the device but its timer: the contact matters at the checks only. */
-function atChecks({ moments }: Course): (readonly [number, number])[] {
+function atChecks({ moments }: Run): (readonly [number, number])[] {
   return moments
     .filter(({ moment }) => moment === 'reads shut wrongly')
     .map(({ atMs }) => [atMs, atMs + 1]);
@@ -23,8 +23,8 @@ function atChecks({ moments }: Course): (readonly [number, number])[] {
 
 const wakes: ReadonlySet<Moment> = new Set<Moment>(['timer', 'contact', 'reset', 'power-on']);
 
-/** Its edges wake the device, too: it reads shut from where the course says on, up to where it wakes by it. */
-function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, number])[] {
+/** Its edges wake the device, too: it reads shut from where the run says on, up to where it wakes by it. */
+function betweenEdges({ wakeOn }: Model, run: Run): (readonly [number, number])[] {
   const spans: (readonly [number, number])[] = [];
   let since: number | null = null;
   let wokeAtMs = 0;
@@ -32,10 +32,10 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
     if (since !== null) spans.push([since, Math.max(atMs, since + 1)]);
     since = null;
   };
-  for (const { atMs, moment } of course.moments) {
+  for (const { atMs, moment } of run.moments) {
     if (wakes.has(moment)) wokeAtMs = atMs;
-    if (moment === 'begun unseen') since = course.opensAtMs;
-    if (moment === 'contact' && atMs > course.opensAtMs) {
+    if (moment === 'begun unseen') since = run.opensAtMs;
+    if (moment === 'contact' && atMs > run.opensAtMs) {
       if (since !== null) returns(atMs);
       else if (wakeOn === 'opening') spans.push([atMs - 1, atMs]);
       else since = atMs;
@@ -44,6 +44,6 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
     if (moment === 'reads open') returns(wokeAtMs);
     if (moment === 'asleep, contact open') returns(atMs);
   }
-  returns(course.endMs + 1);
+  returns(run.endMs + 1);
   return spans;
 }
