@@ -38,8 +38,15 @@ export function lifeText(ms: number | null): string {
 /** Over what the cells may hold, or the one life of a battery that is given itself. */
 export function lifeRangeText({ lifeMs, cells }: Pick<UseCost, 'lifeMs' | 'cells'>): string {
   if (cells === null) return lifeText(lifeMs);
-  const [least, most] = [lifeText(cells.leastMs), lifeText(cells.mostMs)];
+  const { leastMs, mostMs } = cells;
+  const [least, most] = [yearsOrLess(leastMs, mostMs), yearsOrLess(mostMs, mostMs)];
   return least === most ? most : `${least} to ${most}`;
+}
+
+/** One end of a range of lives: where the other is of two years or more, this one is in years as well, if it has one. */
+function yearsOrLess(ms: number | null, mostMs: number | null): string {
+  const inYears = ms !== null && mostMs !== null && mostMs >= 2 * meanYearMs && ms >= meanYearMs;
+  return inYears ? `${tenths(ms, meanYearMs)} years` : lifeText(ms);
 }
 
 /** A share of the usable charge at which a warning comes in time, in per cent: rounded up to tenths. */

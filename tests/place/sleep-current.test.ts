@@ -1,6 +1,7 @@
 // The current asleep, from readings of a meter and from the fall of a cell's voltage.
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../src/base/index.js';
+import { supplyLines } from '../../src/cli/place/current-report.js';
 import { parseCurrentReadings, type SleepCurrent, sleepCurrentOf } from '../../src/place/index.js';
 
 function foundIn(text: string): SleepCurrent {
@@ -63,7 +64,13 @@ describe('the current asleep', () => {
   it('says where meter and voltage contradict each other', () => {
     const cell = 'cells,alkaline-aa\ncapacity,2500mAh\nmeter,7uA\nmeter,7.1uA\n';
     const falls = 'volts,0d,1.55V\nvolts,5d,1.45V\nvolts,10d,1.35V\nvolts,12d,1.31V\n';
-    expect(foundIn(`${cell}${falls}`).contradict).toBe(true);
+    const found = foundIn(`${cell}${falls}`);
+    expect(found.contradict).toBe(true);
+    // The line for the watch file says which of the two it takes, and what the other says.
+    const [, line = ''] = supplyLines(found) ?? [];
+    expect(line).toContain('# by the meter: the larger end of');
+    const leastUa = Math.floor((found.byVoltage?.lowNa ?? 0) / 100) / 10;
+    expect(line.replaceAll(',', '')).toContain(`by the voltage at least ${String(leastUa)} µA`);
   });
 
   it('refuses what it cannot read, with the line', () => {

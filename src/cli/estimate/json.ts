@@ -11,7 +11,7 @@ export function estimateJson({ head, log: judged, estimate, stoppedBy }: Estimat
   const { rates, shares, delays, ...rest } = estimate;
   const log = judged === 'too-long' || judged === null ? null : withoutWords(judged);
   // What to run next is for people.
-  const asked = { ...head, next: undefined };
+  const asked = { ...head, next: undefined, everyPhase: undefined };
   const falseAlarmsPerBriefOpening = falseAlarmsEach({
     openings: estimate.openingsPerYear,
     leaveOpens: estimate.leaveOpensPerYear,

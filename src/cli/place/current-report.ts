@@ -57,8 +57,12 @@ export function* currentReport(view: CurrentView, width: number, paint: Paint): 
     yield `\n${paragraphText(paint.bold(title), width)}`;
     for (const line of lines) yield `  ${line}\n`;
   }
+  if (found.contradict) yield `\n${paragraphText(contradictionStep, width)}`;
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
 }
+
+const contradictionStep =
+  'Next: measure once more with the meter, over several wakes, and check the type and the capacity of the cells. Until both readings agree, do not rely on this line.';
 
 const doubts: Readonly<Record<VoltageDoubt, string>> = {
   'too-few': 'Three voltages are the least that show a current: read it again on other days.',
@@ -126,7 +130,20 @@ export function supplyLines(found: SleepCurrent): readonly string[] | null {
   const one = best(found);
   if (one === null) return null;
   const ua = Math.ceil(one.highNa / 100) / 10;
-  return ['supply:', `  sleepCurrent: ${String(ua)}uA   # ${between(one)}: the larger end`];
+  const of = `the larger end of ${between(one)}`;
+  // Only a meter and voltages can contradict each other, and the line takes the meter's.
+  const how =
+    found.contradict && found.byVoltage !== null
+      ? `by the meter: ${of}; by the voltage ${contrary(one, found.byVoltage)}`
+      : `${between(one)}: the larger end`;
+  return ['supply:', `  sleepCurrent: ${String(ua)}uA   # ${how}`];
+}
+
+/** The end of an interval that lies next to another that it does not meet. */
+function contrary(one: CurrentEstimate, { lowNa, highNa }: CurrentEstimate): string {
+  return lowNa > one.highNa
+    ? `at least ${microText(lowNa, 'down')}`
+    : `at most ${microText(highNa, 'up')}`;
 }
 
 /** Schema `dozewatch/sleep-current/1`. */

@@ -45,12 +45,18 @@ export function* tableEnd(
     readonly shown: readonly number[];
     readonly isBad: (index: number) => boolean;
     readonly bad: string;
+    /** The same where it goes for none of them; default: `bad`. */
+    readonly badOfNone?: string;
   },
 ): Generator<string> {
   const rest = all.length - on.shown.length;
   if (rest === 0) return;
   const badRest = all.filter(on.isBad).length - on.shown.filter(on.isBad).length;
-  yield `  … and ${counted(rest, 'more', 'more')}, ${badRest === 0 ? 'none' : numberText(badRest)} of them ${on.bad} (--all shows all)\n`;
+  const ofThem =
+    badRest === 0
+      ? `none of them ${on.badOfNone ?? on.bad}`
+      : `${numberText(badRest)} of them ${on.bad}`;
+  yield `  … and ${counted(rest, 'more', 'more')}, ${ofThem} (--all shows all)\n`;
 }
 
 /** How many rows have a reason, where some have none. */

@@ -35,7 +35,8 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
     below: [],
   }));
   yield* tableText(phaseColumns(view, every), rows, style.width);
-  yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late at some phases' });
+  const badOfNone = 'missed or late at any phase';
+  yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late at some phases', badOfNone });
 }
 
 /** Where a false alarm can be seen that the phase of this replay does not have. */

@@ -71,7 +71,10 @@ function nextOf(
   if (!alarmsFalsely) return '';
   if (input === undefined || !isLog || options.logic !== undefined) {
     const why = 'how short an opening can raise a false alarm (quiet up to), and what to change';
-    return nextLine(`${why} (a higher escalationThreshold; quietUpTo requires it)`, bounds);
+    return nextLine(
+      `${why} (such as a higher escalationThreshold; state the length under judge: quietUpTo)`,
+      bounds,
+    );
   }
   const watchIs = watchWords(watch.name, { ...options });
   const usage = (takes: Takes): readonly string[] => [

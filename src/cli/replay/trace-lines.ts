@@ -84,10 +84,14 @@ function sentOf({ lowBatterySend, lowBatteryWithAlert, alertSend }: WakeRecord):
 }
 
 /** Remembered checks in words, the oldest first. */
+export function rememberedChecks({ recentChecks }: Pick<RetainedMemory, 'recentChecks'>) {
+  const bits = recentChecks === 0 ? '' : recentChecks.toString(2);
+  return Array.from(bits, (bit) => (bit === '1' ? ('open' as const) : ('shut' as const)));
+}
+
 function memoryOf(memory: RetainedMemory): object {
-  const bits = memory.recentChecks === 0 ? '' : memory.recentChecks.toString(2);
   const { shutRun, alertPending, failedAttempts, coolingDown } = memory;
-  const recentChecks = Array.from(bits, (bit) => (bit === '1' ? 'open' : 'shut'));
+  const recentChecks = rememberedChecks(memory);
   return { recentChecks, shutRun, alertPending, failedAttempts, coolingDown };
 }
 

@@ -15,6 +15,7 @@ import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Paint } from '../layout/paint.js';
 import { print } from '../layout/print.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
+import { rememberedChecks } from '../replay/trace-lines.js';
 import { askOf, type Firmware } from './firmware.js';
 import { correctionOf, type FirmwareMemory, memoryLines, memoryOf, sideLines } from './memory.js';
 
@@ -104,8 +105,8 @@ function textOf(
       ? []
       : sideLines(
           'the machine',
-          partsOf('', { ...machine.before }),
-          partsOf('', { ...machine.after }),
+          partsOf('', inWords(machine.before)),
+          partsOf('', inWords(machine.after)),
         )),
     ...(memory === null ? [] : memoryLines(memory)),
     ...dueWords(difference),
@@ -115,6 +116,12 @@ function textOf(
       : `  Next: ${correctionOf(stopped)}, and run the same command again.`,
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** What the machine remembers, with its checks in words: as bits they would read like a count. */
+function inWords(memory: NonNullable<Difference['machine']>['before']) {
+  const checks = rememberedChecks(memory);
+  return { ...memory, recentChecks: checks.length === 0 ? 'none' : checks.join(', ') };
 }
 
 /** Why an alert was due at that wake, or was not. */

@@ -120,7 +120,7 @@ export function correctionOf(kind: FailureKind): string {
 }
 
 /** The machine of the watch file also raises the alert. */
-function isOfTheMachine(on: Deciding, index: number): boolean {
+function isOfTheMachine(on: BothTraces, index: number): boolean {
   const { alerts } = on.run.trace;
   const decidedMs = alerts[index]?.decidedMs;
   const ownMs = decidedMs === undefined ? undefined : sameAlertMs(on, decidedMs);
@@ -128,7 +128,7 @@ function isOfTheMachine(on: Deciding, index: number): boolean {
 }
 
 /** When the machine decides the alert that may be the one decided at an instant; undefined: it decides none near it. */
-function sameAlertMs({ experiment, machine }: Deciding, decidedMs: number): number | undefined {
+function sameAlertMs({ experiment, machine }: BothTraces, decidedMs: number): number | undefined {
   const nearMs = nearBy(experiment);
   const ownMs = machine.alerts[nearestTo(decidedMs, machine.alerts)]?.decidedMs;
   return ownMs === undefined || Math.abs(ownMs - decidedMs) > nearMs ? undefined : ownMs;
@@ -137,6 +137,13 @@ function sameAlertMs({ experiment, machine }: Deciding, decidedMs: number): numb
 function nearBy({ program }: Experiment): number {
   const { checkIntervalMs, recheckIntervalMs } = program.watch;
   return samePeriods * Math.max(checkIntervalMs, recheckIntervalMs);
+}
+
+/** What both decided on one timeline. */
+interface BothTraces {
+  readonly experiment: Experiment;
+  readonly machine: Trace;
+  readonly run: Pick<RigRun, 'trace'>;
 }
 
 interface Deciding {
@@ -339,15 +346,35 @@ function alertWords(
   return [`The machine of the watch file also decides one, at its own check at ${at}${by}.`];
 }
 
-/** The index of the alert decided nearest to an instant, of two the first; -1: there are no alerts. */
+/** The index of the alert decided nearest to an instant, of two the first; -1: there are no alerts. They are in the order of time. */
 function nearestTo(atMs: number, alerts: readonly Alert[]): number {
-  let nearest = -1;
-  let leastMs = Number.POSITIVE_INFINITY;
-  for (const [index, { decidedMs }] of alerts.entries()) {
-    const farMs = Math.abs(decidedMs - atMs);
-    if (farMs < leastMs) [nearest, leastMs] = [index, farMs];
+  const msAt = (index: number): number => alerts[index]?.decidedMs ?? Number.POSITIVE_INFINITY;
+  let low = 0;
+  let high = alerts.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (msAt(middle) < atMs) low = middle + 1;
+    else high = middle;
   }
-  return nearest;
+  let nearest = low > 0 && atMs - msAt(low - 1) <= msAt(low) - atMs ? low - 1 : low;
+  while (nearest > 0 && msAt(nearest - 1) === msAt(nearest)) nearest -= 1;
+  return nearest < alerts.length ? nearest : -1;
+}
+
+/**
+ * The alert that shows what a firmware does otherwise: the first of some that the machine of the watch file does not decide. Where it
+ * decides all of them: the first, or null where it decides more than the firmware, so that one is lacking.
+ */
+export function ownAlert(
+  experiment: Experiment,
+  run: Pick<RigRun, 'trace'>,
+  some: readonly number[],
+): number | null {
+  const machine = simulate(experiment, { record: 'none' });
+  const on: BothTraces = { experiment, machine, run };
+  const own = some.find((index) => !isOfTheMachine(on, index));
+  const lacksOne = machine.alerts.length > run.trace.alerts.length;
+  return own ?? (lacksOne ? null : (some[0] ?? null));
 }
 
 export function memoryOf(

@@ -10,7 +10,7 @@ import type { LoadedWatch } from '../inputs/load-watch.js';
 import { lateByLessThanASecond, underASecondMs } from '../layout/within-a-second.js';
 import { judgedRun, type Replay } from '../replay/one.js';
 import { askOf, type Firmware } from './firmware.js';
-import { decidingLines, type NextSteps, type Subject } from './memory.js';
+import { decidingLines, type NextSteps, ownAlert, type Subject } from './memory.js';
 import { machineGets, type Origin, originLines, originOf } from './origin.js';
 import { rigTraceLine } from './trace-line.js';
 
@@ -38,8 +38,7 @@ export async function rigReplay(
   const worst = unmet.some(({ name }) => name.startsWith('worstDelay'))
     ? worstOpening(judged.verdict)
     : null;
-  const subject =
-    failure === null ? firstFinding(judged.verdict, { isUnmet: unmet.length > 0, worst }) : null;
+  const subject = firstFinding(judged, { isUnmet: unmet.length > 0, worst, experiment, run });
   const origin =
     failure === null && (subject !== null || unmet.length > 0)
       ? originOf(timeline, tolerant(watch, firmware.toleranceMs), judged.verdict)
@@ -142,23 +141,33 @@ function worstOpening({ openings }: Verdict): number | null {
 }
 
 /**
- * The first opening missed or late, else the one that is against an expectation of the worst latency, else the first false alarm,
- * else, where an expectation is not met, the first repeated alert.
+ * The first opening missed or late, else the one that is against an expectation of the worst latency, else a false alarm, else, where
+ * an expectation is not met, a repeated alert.
  */
 function firstFinding(
-  { openings, alerts }: Verdict,
-  { isUnmet, worst }: { readonly isUnmet: boolean; readonly worst: number | null },
+  { verdict: { openings, alerts } }: { readonly verdict: Verdict },
+  on: {
+    readonly isUnmet: boolean;
+    readonly worst: number | null;
+    readonly experiment: Experiment;
+    readonly run: RigRun;
+  },
 ): Subject {
+  if (on.run.failure !== null) return null;
   const opening = openings.leaveOpens.find((index) => {
     const { outcome } = openings.at(index);
     return outcome === 'missed' || outcome === 'late';
   });
-  const shown = opening ?? worst;
+  const shown = opening ?? on.worst;
   if (shown !== null) return { kind: 'opening', index: shown };
-  const kinds = [...alerts].map(({ kind }) => kind);
+  const all = [...alerts.entries()];
+  const of = (kind: 'false' | 'repeat'): readonly number[] =>
+    all.flatMap(([index, one]) => (one.kind === kind ? [index] : []));
+  const falsely = of('false');
+  const some = falsely.length > 0 || !on.isUnmet ? falsely : of('repeat');
   const alert =
-    kinds.includes('false') || !isUnmet ? kinds.indexOf('false') : kinds.indexOf('repeat');
-  return alert < 0 ? null : { kind: 'alert', index: alert };
+    some.length === 0 ? null : (ownAlert(on.experiment, on.run, some) ?? falsely[0] ?? null);
+  return alert === null ? null : { kind: 'alert', index: alert };
 }
 
 /**

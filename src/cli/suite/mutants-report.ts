@@ -150,7 +150,7 @@ function groupsOf(
 function expectationWords(by: string, add: string | null): string {
   const file = plainCut(by, 60);
   if (add === null)
-    return `Another scenario: ${file} shows these mistakes, but no expectation tells them from the watch itself: expect: has no key for what differs, or the ranges of the watch file hide it`;
+    return `Another scenario: ${file} shows these mistakes, but no expectation distinguishes them from the watch itself: expect: has no key for what differs, or the ranges of the watch file hide it`;
   return `In ${file}, under expect: ${add} (if ${add.split(':', 1)[0] ?? ''}: is there already, change it)`;
 }
 

@@ -1,5 +1,5 @@
 // Where no settings meet every requirement: what to relax and what to set then, why, and what else could be relaxed.
-import { listText, percentText, sentence, trueMs } from '../../base/index.js';
+import { listText, numberText, percentText, sentence, trueMs } from '../../base/index.js';
 import { obstacleOf } from '../../bounds/index.js';
 import {
   keepsAtRest,
@@ -10,7 +10,7 @@ import {
   type TuneAnswer,
   type TuneQuestion,
 } from '../../tune/index.js';
-import { failuresOf, knownRate, linesToWrite, livesText } from '../../wording/index.js';
+import { countText, failuresOf, knownRate, linesToWrite, livesText } from '../../wording/index.js';
 import { paragraphText } from '../layout/table-text.js';
 import { faultsText } from './beyond-rates.js';
 import type { TuneView } from './view.js';
@@ -65,7 +65,18 @@ export function impossible(view: TuneView, width: number): readonly string[] {
       `${priceOf(view, lead.trial)}${lead.kind === 'nearest' && answer.relaxations.length === 0 ? ` ${nearestWords(answer)}` : ''}`,
       width,
     ),
+    ...profileWords(view, lead).map((words) => paragraphText(words, width)),
     ...(others.length === 0 ? [] : alternatives(view, others, { lead, width })),
+  ];
+}
+
+/** A figure that is enough by the years of the fitted profile, below the interval that its log leaves open. */
+function profileWords({ head }: TuneView, { shortfalls, trial }: Lead): readonly string[] {
+  const got = shortfalls.find(({ name }) => name === 'falseAlarms')?.got;
+  const { high } = trial.years.rates.falseAlarms;
+  if (got === undefined || head.logDays === null || high <= got) return [];
+  return [
+    `That ${countText(got, 'up')} is enough rests on the fitted profile: a log of ${numberText(head.logDays)} days alone cannot rule out ${countText(high, 'up')} per year (${percentText(head.confidence)}), the upper end in the table.`,
   ];
 }
 

@@ -24,6 +24,7 @@ import {
   type Renewal,
 } from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
+import { dozewatchLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 import { daysText, stepsOf } from './days-text.js';
@@ -232,7 +233,8 @@ function whyNone(view: YearView): string {
   const { isDrained, holds, set, renewal } = view;
   if (set.lowBatteryDelivered > 0) return '';
   if (isDrained && waitsForWarning(view)) {
-    return ` (no warning came: ${unwarnedCharges(set, renewal)})`;
+    const why = unwarnedCharges(set, renewal);
+    return set.charges === 0 ? ` (${why})` : ` (no warning came: ${why})`;
   }
   if (isDrained) {
     const isUsedUp = holds && set.flatMs > 0;
@@ -245,6 +247,18 @@ function whyNone(view: YearView): string {
 function waitsForWarning({ charging, set }: Pick<YearView, 'charging' | 'set'>): boolean {
   const plansByWarning = charging?.everyMs === null && (charging.afterWarningMs ?? null) !== null;
   return plansByWarning && set.lowBatteryDelivered === 0;
+}
+
+/** Only a device that ran out of charge was warned too late. */
+function unwarnedText({ set, renewal, file }: YearView): string {
+  const battery = dozewatchLine(['battery', ...watchWords(file)]);
+  if (set.flatMs === 0) {
+    const why =
+      set.charges === 0 ? '' : `: ${unwarnedCharges(set, renewal)}, although the device had charge`;
+    return `No low-battery message came, and in none of these years was the device without charge${why}. How long before the end the message comes, or that it never does: ${battery}`;
+  }
+  const charges = set.charges === 0 ? '' : `: ${unwarnedCharges(set, renewal)}`;
+  return `No low-battery message came, so answer.charges.afterWarning planned no ${renewal.one}${charges}. Repair that first: a higher watch.lowBattery warns sooner (how long before the end, or that it never does: ${battery}), or plan with answer.charges.every.`;
 }
 
 /** What led to the charges that no warning did. */
@@ -347,7 +361,7 @@ function answerKey({ hasAnswer }: YearView, key: string): string {
 function lateText(view: YearView): string {
   const { set, aWeekLate, charging, renewal } = view;
   if (charging !== null && waitsForWarning(view)) {
-    return `No low-battery message came, so answer.charges.afterWarning planned no ${renewal.one}: ${unwarnedCharges(set, renewal)}. Repair that first: a higher watch.lowBattery warns sooner (dozewatch battery says how long before the end, or that it never does), or plan with answer.charges.every.`;
+    return unwarnedText(view);
   }
   if (aWeekLate === null || charging === null) return '';
   const more = aWeekLate.missed - set.missed;

@@ -97,8 +97,7 @@ function armText(wakeOn: 'timer' | 'opening' | 'any-change'): string {
 
 /** A reset that clears memory is dated back by this time: by the least, so that it is never dated before it came. */
 function bootWords({ least, most }: RangeMs): string {
-  const what = 'How long a wake takes from its cause to here';
   return least === most
-    ? `${what}.`
-    : `${what}: at least. It may take up to ${durationText(most)}; a reset is then dated up to ${durationText(most - least)} too late.`;
+    ? 'How long a wake takes from its cause to here.'
+    : `The least time from the cause of a wake to here. It may be up to ${durationText(most)}; a reset is then dated up to ${durationText(most - least)} too late.`;
 }

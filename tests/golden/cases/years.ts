@@ -152,6 +152,12 @@ export const yearCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden('year/a-warning-not-yet-due', ['year -c watch.yaml --profile goose-house --years 2'], {
+    files: {
+      'watch.yaml':
+        'watch: { checkInterval: 2m, heartbeatInterval: 1d, lowBattery: { at: 20% } }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 2 }\nanswer: { afterMissedHeartbeat: 1d, charges: { afterWarning: 3d } }\n',
+    },
+  }),
   golden(
     'year/waits-for-ever',
     [
