@@ -55,6 +55,8 @@ export interface Estimate {
   /** How many leave-opens per year that may be. */
   readonly leaveOpens: Estimated;
   readonly rates: Readonly<Record<EventName, Rate>>;
+  /** Of the missed leave-opens, those of which an alert was delivered, each of which was then lost. Absent: none. */
+  readonly missedByLoss?: number;
   /** Of the leave-opens that were decided: those still open at the end of a year, with time left, are not. */
   readonly shares: Readonly<Record<'missed' | 'late', Share>>;
   readonly delays: DelaySpread;
@@ -74,7 +76,7 @@ export function estimateOf(
   confidence: number,
   resamples: readonly Tally[] = [],
 ): Estimate {
-  const { years, counts } = tally;
+  const { years, counts, missedByLoss } = tally;
   const seen = { tally, confidence, resamples };
   const rate = (name: EventName): Rate => rateOf(seen, name);
   return {
@@ -90,6 +92,7 @@ export function estimateOf(
       earlyAlerts: rate('earlyAlerts'),
       repeats: rate('repeats'),
     },
+    ...(missedByLoss === 0 ? {} : { missedByLoss }),
     shares: { missed: shareOf(seen, 'missed'), late: shareOf(seen, 'late') },
     delays: spreadOf(seen),
   };

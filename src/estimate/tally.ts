@@ -1,5 +1,6 @@
 // What device-years came to, in whole numbers: tallies join in any order to the same sum, so that no result depends
 // on who counted which year.
+import type { Trace } from '../sim/index.js';
 import type { Summary, Verdict } from '../verdict/index.js';
 import { addDelay, type Delays } from './delays.js';
 
@@ -29,6 +30,8 @@ type CountName = (typeof countNames)[number];
 export interface Tally {
   years: number;
   readonly counts: Record<CountName, number>;
+  /** Of the missed leave-opens: those of which an alert was delivered, and each such alert was then lost. */
+  missedByLoss: number;
   /** Sums of the squares of each year's count. */
   readonly squares: Record<EventName, number>;
   readonly yearsByCount: Readonly<Record<YearlyName, YearsByCount>>;
@@ -56,6 +59,7 @@ export function emptyTally(): Tally {
       earlyAlerts: 0,
       repeats: 0,
     },
+    missedByLoss: 0,
     squares: { missed: 0, late: 0, falseAlarms: 0, earlyAlerts: 0, repeats: 0 },
     yearsByCount: { missed: new Map(), late: new Map(), falseAlarms: new Map() },
     decided: { squares: 0, missed: 0, late: 0 },
@@ -65,8 +69,12 @@ export function emptyTally(): Tally {
   };
 }
 
-/** Adds one device-year. */
-export function addYear(tally: Tally, { summary, openings }: Verdict): void {
+/**
+ * Adds one device-year.
+ * @param verdict by the alerts as somebody saw them. @param sent the same alerts as they were delivered.
+ */
+export function addYear(tally: Tally, verdict: Verdict, sent: Trace['alerts']): void {
+  const { summary, openings } = verdict;
   tally.years += 1;
   for (const name of countNames) {
     tally.counts[name] += name === 'undecided' ? undecidedLeaveOpens(summary) : summary[name];
@@ -77,12 +85,25 @@ export function addYear(tally: Tally, { summary, openings }: Verdict): void {
   tally.decided.squares += decided ** 2;
   tally.decided.missed += decided * summary.missed;
   tally.decided.late += decided * summary.late;
+  const lost = lostOpenings(verdict, sent);
   for (const index of openings.leaveOpens) {
-    const { delayMs } = openings.at(index);
+    const { delayMs, outcome } = openings.at(index);
+    const isMissed = outcome === 'missed' || outcome === 'unpowered';
+    if (isMissed && lost.has(index)) tally.missedByLoss += 1;
     if (delayMs === null) continue;
     addDelay(tally.delays, delayMs);
     widen(tally, delayMs, delayMs);
   }
+}
+
+/** The openings of alerts that were delivered and that nobody saw. */
+function lostOpenings({ alerts }: Verdict, sent: Trace['alerts']): ReadonlySet<number> {
+  const lost = new Set<number>();
+  for (const [index, { opening, deliveredMs }] of alerts.entries()) {
+    const wasDelivered = (sent[index]?.deliveredMs ?? null) !== null;
+    if (opening !== null && deliveredMs === null && wasDelivered) lost.add(opening);
+  }
+  return lost;
 }
 
 /** What is open at the end of a year and not yet long enough is also undecided, but not a leave-open. */
@@ -94,6 +115,7 @@ function undecidedLeaveOpens({ leaveOpens, reported, late, missed }: Summary): n
 export function join(tally: Tally, other: Tally): void {
   tally.years += other.years;
   for (const name of countNames) tally.counts[name] += other.counts[name];
+  tally.missedByLoss += other.missedByLoss;
   for (const name of eventNames) tally.squares[name] += other.squares[name];
   for (const name of decidedNames) tally.decided[name] += other.decided[name];
   for (const name of yearlyNames) {

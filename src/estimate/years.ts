@@ -30,7 +30,7 @@ export function tallyYears(source: YearSource, from: number, to: number): Tally 
     const lived = source.livedWith?.(ownSeed);
     const trace = simulate({ program, timing, world, seed: ownSeed, ...lived }, { record: 'none' });
     const seen = source.asSeen?.(trace, ownSeed) ?? trace;
-    addYear(tally, judge(world.openings, seen, source.judge));
+    addYear(tally, judge(world.openings, seen, source.judge), trace.alerts);
   }
   return tally;
 }

@@ -41,9 +41,11 @@ export function livedWith(
   if (answer === null) return {};
   const { afterAlert, afterMissedHeartbeatMs, charges } = answer;
   const beat = watch.heartbeatIntervalMs;
+  const isLost = (kind: MessageKind, deliveredMs: number): boolean =>
+    isLostAt(deliveredMs, delivery, { seed: on.seed, kind });
   const alertAfterMs = (deliveredMs: number, index: number): number => {
     // Nobody answers what they never see.
-    if (isLostAt(deliveredMs, delivery, on.seed)) return Number.POSITIVE_INFINITY;
+    if (isLost('alert', deliveredMs)) return Number.POSITIVE_INFINITY;
     if (afterAlert?.kind !== 'lognormal') {
       return afterAlert === null ? 0 : answerAfterMs(afterAlert, on.startLocalMs + deliveredMs);
     }
@@ -57,6 +59,9 @@ export function livedWith(
       : {
           noticedAfterMs: Math.ceil(beat * silentIntervals),
           comesAfterMs: afterMissedHeartbeatMs,
+          ...(delivery.lostPpm === 0
+            ? {}
+            : { isHeartbeatSeen: (deliveredMs: number) => !isLost('heartbeat', deliveredMs) }),
         };
   return {
     charge:
@@ -65,7 +70,7 @@ export function livedWith(
         : {
             supply,
             charging: charges,
-            isWarningSeen: (deliveredMs) => !isLostAt(deliveredMs, delivery, on.seed),
+            isWarningSeen: (deliveredMs) => !isLost('lowBattery', deliveredMs),
           },
     answers: {
       alertAfterMs: afterAlert === null ? null : alertAfterMs,
@@ -75,9 +80,22 @@ export function livedWith(
   };
 }
 
+/** Each kind has its own draws: a low-battery message can arrive at the same instant as an alert. */
+const lostStreams = {
+  alert: 'lost messages',
+  heartbeat: 'lost heartbeats',
+  lowBattery: 'lost low-battery messages',
+} as const;
+type MessageKind = keyof typeof lostStreams;
+
 /** Whether the message delivered at this instant is lost on its further way. */
-function isLostAt(deliveredMs: number, { lostPpm }: DeliverySettings, seed: string): boolean {
-  return lostPpm > 0 && randomStream(seed, 'lost messages', deliveredMs).unit() * 1e6 < lostPpm;
+function isLostAt(
+  deliveredMs: number,
+  { lostPpm }: DeliverySettings,
+  { seed, kind }: { readonly seed: string; readonly kind: MessageKind },
+): boolean {
+  if (lostPpm === 0) return false;
+  return randomStream(seed, lostStreams[kind], deliveredMs).unit() * 1e6 < lostPpm;
 }
 
 /**
@@ -130,7 +148,7 @@ export function asSeen(trace: Trace, { delivery }: Living, seed: string): Trace 
   const alerts = trace.alerts.map((alert) => {
     const { deliveredMs } = alert;
     if (deliveredMs === null) return alert;
-    const isLost = isLostAt(deliveredMs, delivery, seed);
+    const isLost = isLostAt(deliveredMs, delivery, { seed, kind: 'alert' });
     return { ...alert, deliveredMs: isLost ? null : deliveredMs + seenAfterMs };
   });
   return { ...trace, alerts };

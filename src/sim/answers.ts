@@ -9,6 +9,8 @@ interface Charged {
 export interface SilenceVisit {
   readonly noticedAfterMs: number;
   readonly comesAfterMs: number;
+  /** Whether the heartbeat that was delivered then reaches somebody. Absent: each does. */
+  readonly isHeartbeatSeen?: (deliveredMs: number) => boolean;
   /** They only reset the device, and do not charge it. Absent: they do both. */
   readonly onlyResets?: boolean;
 }
@@ -62,7 +64,7 @@ export function answersAlert(person: Person, deliveredMs: number, charge: Charge
 }
 
 /**
- * A heartbeat was delivered, or people switched the device on, reset it or charged it when it was empty: silence counts from here,
+ * A heartbeat came, or people switched the device on, reset it or charged it when it was empty: silence counts from here,
  * unless it was noticed before. Where somebody is to reset it, it counts from that reset.
  */
 export function hears(person: Person, atMs: number, charge: Charged | null): void {
@@ -72,6 +74,12 @@ export function hears(person: Person, atMs: number, charge: Charged | null): voi
   person.noticedMs = Math.max(atMs, resetMs) + silence.noticedAfterMs;
   person.silenceMs = person.noticedMs + silence.comesAfterMs;
   if (charge !== null && silence.onlyResets !== true) charge.silenceMs = person.silenceMs;
+}
+
+/** A heartbeat was delivered: somebody hears the device, unless it was lost on its further way. */
+export function hearsHeartbeat(person: Person, deliveredMs: number, charge: Charged | null): void {
+  const isSeen = person.answers.silence?.isHeartbeatSeen?.(deliveredMs) ?? true;
+  if (isSeen) hears(person, deliveredMs, charge);
 }
 
 /** The person expected by this instant has come. */

@@ -6,7 +6,7 @@ import { cellAt, invariant } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
 import { mostWakesOfRun } from '../model/index.js';
 import { firstAfter, readsOpenAt } from '../world/index.js';
-import { answersAlert, hasCome, hears, type Person } from './answers.js';
+import { answersAlert, hasCome, hears, hearsHeartbeat, type Person } from './answers.js';
 import type { Around } from './around.js';
 import { isWarned } from './charge.js';
 import {
@@ -181,7 +181,7 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
 
 /** Somebody hears of the device: by a heartbeat, or by an alert after which it waits for them. */
 function heard(run: Run, person: Person, { kind, record, effects }: Sent): void {
-  if (kind === 'heartbeat') hears(person, record.endMs, run.charge);
+  if (kind === 'heartbeat') hearsHeartbeat(person, record.endMs, run.charge);
   else if (kind === 'alert' && (effects & effectBit.hold) !== 0) {
     answersAlert(person, record.endMs, run.charge);
   }

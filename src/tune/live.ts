@@ -64,7 +64,7 @@ export function liveThrough(
       const experiment = { program: life.program, timing, world, seed, ...lived };
       const trace = simulate(experiment, { record: 'none' });
       const seen = by.asSeen?.(trace, seed) ?? trace;
-      addYear(life.tally, judge(world.openings, seen, question.judge));
+      addYear(life.tally, judge(world.openings, seen, question.judge), trace.alerts);
       const use =
         trace.flat.length === 0 ? useOf(trace, world, contactShutMs) : poweredUse(trace, world);
       life.use = bothUses(life.use, use);
@@ -125,6 +125,8 @@ export interface YearsSay {
   readonly lifeMs: number;
   /** With the doubt of a profile that was fitted to a log, where its resamples were simulated. */
   readonly rates: Estimate['rates'];
+  /** Of the missed leave-opens, those all of whose delivered alerts were lost. */
+  readonly missedByLoss: number;
   /** The upper end of false alarms as far as the profile is right: without what a log of its length leaves open by itself. */
   readonly falseAlarmsAtMost: number;
   /**
@@ -148,9 +150,10 @@ export function whatYearsSay(
   }: { readonly confidence: number; readonly evidence?: Evidence | null },
 ): YearsSay {
   const simulated = estimateOf(tally, confidence, resamples);
-  const { rates } = withEvidence(simulated, evidence);
+  const { rates, missedByLoss = 0 } = withEvidence(simulated, evidence);
   const lasts = lifeMs(spend(use, supply), supply) ?? Number.POSITIVE_INFINITY;
-  const say = { lifeMs: lasts, rates, falseAlarmsAtMost: simulated.rates.falseAlarms.high };
+  const falseAlarmsAtMost = simulated.rates.falseAlarms.high;
+  const say = { lifeMs: lasts, rates, missedByLoss, falseAlarmsAtMost };
   if (resamples.length === 0) return say;
   const all = emptyTally();
   for (const one of [tally, ...resamples]) join(all, one);

@@ -15,6 +15,15 @@ export function assumingText(assumes: readonly string[]): string {
 export const nobodyResets =
   'nobody ever resets the device after an alert (answer.afterAlert changes that)';
 
+const somebodyResets = 'somebody resets the device';
+const messagesLost = 'of messages are lost';
+
+/** Whether these years have devices that wait for a reset after an alert that nobody saw. */
+export function waitsAfterLoss(assumes: readonly string[]): boolean {
+  const isLossy = assumes.some((one) => one.endsWith(messagesLost));
+  return isLossy && assumes.some((one) => one.startsWith(somebodyResets));
+}
+
 /** Clauses that go on from `assuming that`. */
 export function assumptions({ watch, answer, supply, delivery }: WatchFile): readonly string[] {
   const holds = watch.afterAlert === 'hold-until-reset';
@@ -22,7 +31,7 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
   const charges = answer?.charges ?? null;
   const clauses: string[] = [];
   if (holds) {
-    clauses.push(delay === null ? nobodyResets : `somebody resets the device ${delayText(delay)}`);
+    clauses.push(delay === null ? nobodyResets : `${somebodyResets} ${delayText(delay)}`);
   }
   const { does } = renewalOf(supply);
   if (supply !== null) {
@@ -37,7 +46,7 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
       );
     }
   }
-  if (delivery.lostPpm > 0) clauses.push(`${ppmText(delivery.lostPpm)} of messages are lost`);
+  if (delivery.lostPpm > 0) clauses.push(`${ppmText(delivery.lostPpm)} ${messagesLost}`);
   if (delivery.seenAfterMs > 0) {
     clauses.push(`somebody sees a message ${durationText(delivery.seenAfterMs)} after it arrives`);
   }

@@ -8,7 +8,7 @@ import {
   longerLog,
   type Rate,
 } from '../estimate/index.js';
-import { nobodyResets } from './assumptions.js';
+import { nobodyResets, waitsAfterLoss } from './assumptions.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
   missed: 'leave-opens MISSED',
@@ -81,11 +81,28 @@ export function isOpenInLog({ count, dispersion, profileSpread }: Rate): boolean
   return (profileSpread ?? 0) > Math.max(smallDoubt, ofYears);
 }
 
+/** Leave-opens missed in simulated years, and how many of them because the alerts that were delivered for them were lost. */
+export interface Misses {
+  readonly missed: number;
+  readonly byLoss: number;
+}
+
 /** Why a watch that is sure of every leave-open at rest misses some. @param assumes what the years take for granted of people. */
-export function missedOtherwise(assumes: readonly string[]): string {
-  return assumes.includes(nobodyResets)
+export function missedOtherwise(assumes: readonly string[], misses: Misses): string {
+  const { missed, byLoss } = misses;
+  const rest = missed - byLoss;
+  if (rest === 0) return lostText(misses);
+  const finds = assumes.includes(nobodyResets)
     ? 'after its first alert the device waits for a reset, and in these years nobody resets it (answer.afterAlert changes that)'
-    : 'they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered';
+    : `${byLoss === 0 ? 'they also have openings that find' : `in the other ${numberText(rest)} the opening finds`} the device otherwise, such as ${waitsAfterLoss(assumes) ? 'waiting for a reset after an alert that was lost, ' : ''}in a cooldown or with an alert not yet delivered`;
+  return byLoss === 0 ? finds : `${lostText(misses)}; ${finds}`;
+}
+
+/** `in 31 of the 34 misses …`: lost messages, which no proof looks at. */
+export function lostText({ missed, byLoss }: Misses): string {
+  const all = missed === 1 ? 'the one miss' : `all ${numberText(missed)} misses`;
+  const which = byLoss < missed ? `${numberText(byLoss)} of the ${numberText(missed)} misses` : all;
+  return `in ${which} the device sent an alert, but nobody saw one, because each was lost after the network accepted it (delivery.lost, which bounds ignores)`;
 }
 
 /** From as many weeks on, a length is in years. */

@@ -26,6 +26,7 @@ export {
   isOpenInLog,
   knownText,
   longerLogText,
+  lostText,
   missedOtherwise,
   rateOrder,
   rateRows,

@@ -66,12 +66,13 @@ export function chargeDays({
 }
 
 /**
- * The same people, who only reset a silent device. The days assume no charge but on each of them, and a heartbeat that the
- * network lost brings nobody in another year.
+ * The same people, who only reset a silent device. The days assume no charge but on each of them, and a heartbeat that
+ * met an outage brings nobody in another year; none is lost after its delivery.
  */
 export function withoutVisitCharges(answers: Answers | null): Answers | null {
   if (answers?.silence == null) return answers;
-  return { ...answers, silence: { ...answers.silence, onlyResets: true } };
+  const { noticedAfterMs, comesAfterMs } = answers.silence;
+  return { ...answers, silence: { noticedAfterMs, comesAfterMs, onlyResets: true } };
 }
 
 /** From the last delivery up to an instant, if nobody has come since. */

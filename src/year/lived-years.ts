@@ -103,7 +103,7 @@ export function livedYears(question: YearQuestion): LivedYears {
     const seen = people.asSeen(trace, ownSeed);
     const verdict = judge(plain.openings, seen, watchFile.judge);
     const { summary } = verdict;
-    addYear(sums.tally, verdict);
+    addYear(sums.tally, verdict, trace.alerts);
     sums.openings += summary.openings;
     sums.leaveOpens += summary.leaveOpens;
     sums.reported += summary.reported;

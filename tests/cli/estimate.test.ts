@@ -139,10 +139,11 @@ describe('shards', () => {
     const broken = {
       'cut.json': text.slice(0, 200),
       'list.json': '[]',
-      'schema.json': text.replace('estimate-part/8', 'estimate-part/two'),
-      'zero.json': text.replace('estimate-part/8', 'estimate-part/0'),
+      'schema.json': text.replace('estimate-part/9', 'estimate-part/two'),
+      'zero.json': text.replace('estimate-part/9', 'estimate-part/0'),
       'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
       'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
+      'lost.json': text.replace('"missedByLoss":0', '"missedByLoss":9999'),
       'years.json': text.replace('"to":2', '"to":3'),
     };
     const dump = ownFolder({ ...broken, 'one.json': text });
@@ -151,12 +152,12 @@ describe('shards', () => {
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
     }
     const schema = 'dozewatch/estimate-part/';
-    expect(text).toContain(`"schema":"${schema}8"`);
+    expect(text).toContain(`"schema":"${schema}9"`);
     for (const [version, word] of [
       ['1', 'older'],
-      ['9', 'newer'],
+      ['10', 'newer'],
     ] as const) {
-      const changed = text.replace(`${schema}8`, `${schema}${version}`);
+      const changed = text.replace(`${schema}9`, `${schema}${version}`);
       const other = ownFolder({ 'other.json': changed, 'one.json': text });
       for (const names of [['other.json'], ['one.json', 'other.json']]) {
         const { status, stderr } = await runHere(other, ['merge', ...names]);

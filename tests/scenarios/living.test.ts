@@ -102,6 +102,37 @@ describe('messages that are lost', () => {
     expect(Math.abs(count - 300)).toBeLessThan(58);
   });
 
+  it('are also heartbeats and low-battery messages, each kind independently of the others', () => {
+    const more = (lost: string) =>
+      `answer: { afterAlert: 10m, afterMissedHeartbeat: 1d, charges: { afterWarning: 1d } }\nsupply: { preset: bare-board, capacity: 300mAh }\ndelivery: { lost: ${lost} }`;
+    const of = (lost: string, seed: string) =>
+      yearsLivedWith(livingOf(watchFileOf(more(lost)))).livedWith(watchFile.watch, seed);
+    const lostWith = (seed: string) => {
+      const { answers, charge } = of('30%', seed);
+      return Array.from({ length: 2_000 }, (_, index) => {
+        const atMs = index * hourMs;
+        return [
+          answers?.alertAfterMs?.(atMs, index) === Number.POSITIVE_INFINITY,
+          answers?.silence?.isHeartbeatSeen?.(atMs) === false,
+          charge?.isWarningSeen?.(atMs) === false,
+        ];
+      });
+    };
+    const lost = lostWith('1');
+    expect(lostWith('1')).toEqual(lost);
+    const countOf = (is: (one: readonly boolean[]) => boolean | undefined): number =>
+      lost.filter((one) => is(one) === true).length;
+    // Of 2,000 at 30 % each, within four standard deviations of 20.5; of two at once at 9 %, of 12.8.
+    for (const kind of [0, 1, 2]) {
+      expect(Math.abs(countOf((one) => one[kind]) - 600)).toBeLessThan(82);
+      const next = (kind + 1) % 3;
+      expect(Math.abs(countOf((one) => one[kind] && one[next]) - 180)).toBeLessThan(52);
+    }
+    const none = of('0%', '1');
+    expect(none.answers?.silence).not.toHaveProperty('isHeartbeatSeen');
+    expect(none.charge?.isWarningSeen?.(0)).toBe(true);
+  });
+
   it('are seen by nobody, and the others a while later', () => {
     const hold = watchFileOf('');
     const scenario = 'length: 1d\ndoor: [at 01:00 for 1h, at 05:00 for 1h, at 09:00 for 1h]\n';

@@ -153,6 +153,24 @@ describe('silence', () => {
     expect(trace.answers.map(({ atMs }) => atMs)).toEqual([2.5 * dayMs, 12.5 * dayMs]);
   });
 
+  it('is also that of heartbeats that were delivered and then lost', () => {
+    const isHeartbeatSeen = (ms: number): boolean => ms < 4.5 * dayMs || ms > 9 * dayMs;
+    const silence = { noticedAfterMs: 1.5 * dayMs, comesAfterMs: dayMs };
+    const all = runOf({ lengthMs: 12 * dayMs }, { ...nobody, silence }, beats).trace;
+    expect(all.answers).toEqual([]);
+    const { trace } = runOf(
+      { lengthMs: 12 * dayMs },
+      { ...nobody, silence: { ...silence, isHeartbeatSeen } },
+      beats,
+    );
+    expect(trace.tally.heartbeatSends).toEqual(all.tally.heartbeatSends);
+    // The last that was seen came on day 4; from the first visit on silence counts again.
+    const [first, second] = trace.answers;
+    expect(trace.answers).toHaveLength(2);
+    expect(Math.floor((first?.atMs ?? 0) / hourMs)).toBe(6.5 * 24);
+    expect((second?.atMs ?? 0) - (first?.atMs ?? 0)).toBe(2.5 * dayMs);
+  });
+
   it('of a device that holds ends with a reset', () => {
     const world = { lengthMs: 10 * dayMs, openings: [[hourMs, 2 * hourMs]] as const };
     const { trace } = runOf(world, answers, { ...beats, ...held });

@@ -33,6 +33,7 @@ function trial({ missed, falseAlarms, days, worstMs }: Made): Trial {
     proved: { isKnown: true, ...bounds, inSpiteOfBounce: bounds },
     years: {
       lifeMs: days * dayMs,
+      missedByLoss: 0,
       falseAlarmsAtMost: 0,
       rates: {
         missed: rate(missed),

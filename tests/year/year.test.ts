@@ -53,6 +53,39 @@ describe('what a year expects', () => {
   });
 });
 
+describe('messages that are lost', () => {
+  const clears =
+    'watch: { heartbeatInterval: 1d }\ndevice: { reset: { button: clears } }\nanswer: { afterMissedHeartbeat: 1d }';
+  const livedWith = (more: string) =>
+    livedYears({ watchFile: watchFileWith(supply, more), profile, seed: '1', years: 10 });
+
+  it('bring somebody as often as heartbeats are missing', () => {
+    expect(livedWith(clears).answeredSilences).toBe(0);
+    // On average 9 heartbeats come before one of 10 is lost, and somebody comes 2.5 days after the last: once in 11.5 days,
+    // which is 317 times in ten years, within four standard deviations of 15.
+    const { answeredSilences } = livedWith(`${clears}\ndelivery: { lost: 10% }`);
+    expect(Math.abs(answeredSilences - 317)).toBeLessThan(60);
+  });
+
+  it('explain the misses that years without loss do not have', () => {
+    const missedIn = (more: string) => {
+      const { missed, tally } = livedWith(more);
+      return { missed, byLoss: tally.missedByLoss };
+    };
+    const without = missedIn('judge: { leaveOpenAfter: 2m }');
+    const lossy = missedIn('judge: { leaveOpenAfter: 2m }\ndelivery: { lost: 40% }');
+    expect(without.missed).toBeGreaterThan(0);
+    expect(without.byLoss).toBe(0);
+    expect(lossy.byLoss).toBeGreaterThan(100);
+    expect(lossy.byLoss).toBe(lossy.missed - without.missed);
+    const watchFile = watchFileWith(
+      supply,
+      'judge: { leaveOpenAfter: 2m }\ndelivery: { lost: 40% }',
+    );
+    expect(estimate(watchFile, { profile, years: 10 }).missedByLoss).toBe(lossy.byLoss);
+  });
+});
+
 describe('the first year of a picture', () => {
   it('counts what the years count, and its charge never rises but where it is charged', () => {
     const watchFile = watchFileWith(supply, 'answer: { charges: { every: 5w } }');

@@ -15,7 +15,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 8;
+const partVersion = 9;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -213,11 +213,12 @@ function tallyOf(value: unknown): Tally | null {
   const counts = fieldsOf(fields?.['counts']);
   const squares = fieldsOf(fields?.['squares']);
   const decided = fieldsOf(fields?.['decided']);
-  const { years, leastDelayMs, worstDelayMs } = fields ?? {};
+  const { years, missedByLoss, leastDelayMs, worstDelayMs } = fields ?? {};
   const delays = pairsOf(fields?.['delays']);
   if (counts === null || squares === null || decided === null || delays === null) return null;
   if (!isCount(years) || !isCountOrNull(leastDelayMs) || !isCountOrNull(worstDelayMs)) return null;
-  const tally = { ...emptyTally(), years, leastDelayMs, worstDelayMs };
+  if (!isCount(missedByLoss)) return null;
+  const tally = { ...emptyTally(), years, missedByLoss, leastDelayMs, worstDelayMs };
   for (const name of countNames) {
     const count = counts[name];
     if (!isCount(count)) return null;
@@ -264,10 +265,10 @@ function takeYears(tally: Tally, fields: Fields | null): boolean {
   });
 }
 
-/** Every leave-open has one outcome, and every reported or late one a delay. */
+/** Every leave-open has one outcome, and every reported or late one a delay; no more misses are by loss than there are. */
 function addsUp(tally: Tally): Tally | null {
   const { leaveOpens, reported, late, missed, undecided } = tally.counts;
   const delays = [...tally.delays.values()].reduce((sum, count) => sum + count, 0);
   const whole = leaveOpens === reported + late + missed + undecided && delays === reported + late;
-  return whole ? tally : null;
+  return whole && tally.missedByLoss <= missed ? tally : null;
 }

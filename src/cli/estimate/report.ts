@@ -9,6 +9,7 @@ import {
   type Rounded,
   roughDurationText,
   roundedDurationText,
+  sentence,
   shellWord,
 } from '../../base/index.js';
 import {
@@ -26,6 +27,7 @@ import {
   falseAlarmsEach,
   isOpenInLog,
   knownText,
+  lostText,
   missedOtherwise,
   plainCut,
   rateOrder,
@@ -333,17 +335,21 @@ function spreadOf({ rates }: Estimate): readonly string[] {
 
 /** Why leave-opens are missed, as far as a proof shows it. */
 function causeOf(
-  { rates }: Estimate,
+  { rates, missedByLoss: byLoss = 0 }: Estimate,
   { sureAtRest, watch, assumes }: EstimateHead,
 ): readonly string[] {
-  if (rates.missed.count === 0 || sureAtRest === null) return [];
+  const missed = rates.missed.count;
+  if (missed === 0) return [];
+  const lost = byLoss === 0 ? [] : [`${sentence(lostText({ missed, byLoss }))}.`];
+  if (sureAtRest === null) return lost;
   const bounds = `dozewatch bounds${watch === null ? '' : ` -c ${shellWord(watch)}`}`;
   return sureAtRest
     ? [
-        `The simulated years miss leave-opens although none is missed at rest (${bounds} proves that): ${missedOtherwise(assumes)}.`,
+        `The simulated years miss leave-opens although none is missed at rest (${bounds} proves that): ${missedOtherwise(assumes, { missed, byLoss })}.`,
       ]
     : [
         `Even at rest not every leave-open is sure to be reported: ${bounds} proves from which length on it is.`,
+        ...lost,
       ];
 }
 

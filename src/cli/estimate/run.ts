@@ -165,8 +165,10 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   const { io } = on;
   const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
   const { json, chart, dark } = shown;
-  const { missed, falseAlarms } = view.estimate.rates;
-  const next = missed.count + falseAlarms.count > 0 ? view.head.next : '';
+  const { rates, missedByLoss = 0 } = view.estimate;
+  // No setting of the watch makes a network lose fewer messages.
+  const helped = rates.missed.count - missedByLoss + rates.falseAlarms.count;
+  const next = helped > 0 ? view.head.next : '';
   if (chart !== undefined) {
     const { estimateChart } = await import('../../chart/index.js');
     const theme = dark === true ? 'dark' : 'light';

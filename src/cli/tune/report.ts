@@ -215,7 +215,7 @@ function needs(
   const sentences: string[] = [
     ...(head.from === 'atRest' && isSure && years.rates.missed.count > 0
       ? [
-          `The simulated years miss leave-opens although none is missed at rest: ${missedOtherwise(head.assumes)}.`,
+          `The simulated years miss leave-opens although none is missed at rest: ${missedOtherwise(head.assumes, { missed: years.rates.missed.count, byLoss: years.missedByLoss })}.`,
         ]
       : []),
     ...(head.from === 'atRest' && anyState !== null ? fromAnyState(anyState, requirements) : []),

@@ -150,9 +150,15 @@ function missedText(set: LivedYears): string {
 function missedRow({ set, isDrained, renewal }: YearView): string {
   if (set.missed === 0) return '0';
   const { missed, unpowered } = set;
-  if (!isDrained) return countOf(set, 'missed');
+  const { missedByLoss: byLoss } = set.tally;
+  const lost = byLoss === missed ? 'all' : numberText(byLoss);
+  const because =
+    byLoss === 0
+      ? ''
+      : `, ${lost} of them because ${byLoss === 1 ? 'its' : 'their'} alerts were lost`;
+  if (!isDrained) return `${countOf(set, 'missed')}${because}`;
   const without = unpowered === 0 ? 'none' : unpowered === missed ? 'all' : numberText(unpowered);
-  return `${countOf(set, 'missed')}, ${without} of them because ${renewal.usedUp.past}`;
+  return `${countOf(set, 'missed')}, ${without} of them because ${renewal.usedUp.past}${because}`;
 }
 
 /** Their rates are rounded up. */
@@ -193,7 +199,7 @@ function cameText({ set, holds, isAnswered }: YearView): string {
   };
   const forAlerts = isSimulated ? `${times('answeredAlerts')} for an alert, ` : '';
   const rest = isSimulated ? '' : `; ${why}`;
-  return `${forAlerts}${times('answeredSilences')} because heartbeats stopped${rest}`;
+  return `${forAlerts}${times('answeredSilences')} because heartbeats were missing${rest}`;
 }
 
 function rows(view: YearView): (readonly [string, string])[] {

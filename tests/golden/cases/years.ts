@@ -11,6 +11,26 @@ export const yearCases: readonly GoldenCase[] = [
     'estimate/named-profile',
     both('estimate -c plain.yaml --profile goose-house --years 10 --jobs 1'),
   ),
+  golden(
+    'estimate/lost-messages',
+    [
+      ...both('estimate -c lossy.yaml --profile seed-bank --years 40 --jobs 1'),
+      'estimate -c few.yaml --profile left.yaml --years 20 --jobs 1',
+      'estimate -c waits.yaml --profile seed-bank --years 10 --jobs 1',
+      'year -c lossy.yaml --profile seed-bank --years 2',
+    ],
+    {
+      files: {
+        'lossy.yaml':
+          'watch: { checkInterval: 2m, heartbeatInterval: 1d }\njudge: { leaveOpenAfter: 5m }\nanswer: { afterMissedHeartbeat: 1d }\ndelivery: { lost: 20% }\n',
+        'few.yaml':
+          'watch: { checkInterval: 2m }\njudge: { leaveOpenAfter: 5m }\ndelivery: { lost: 20% }\n',
+        'left.yaml': 'openingsPerHour: { "0-24": 0.01 }\nduration: { fixed: 10m }\n',
+        'waits.yaml':
+          'watch: { checkInterval: 2m, afterAlert: hold-until-reset, alertCooldown: 0s }\njudge: { leaveOpenAfter: 5m }\nanswer: { afterAlert: 1h }\ndelivery: { lost: 5% }\n',
+      },
+    },
+  ),
   golden('estimate/own-profile', [
     'estimate -c ranges.yaml --profile store.yaml --years 5 --seed 7',
   ]),
