@@ -47,7 +47,7 @@ export function* drillOf(
     const { toleranceMs } = candidate.stage.question;
     const tells = itemAt(chosen.tells, index).map((number) => itemAt(faults, number).fault.name);
     const step: Step = { actions, toleranceMs, windows, endsMs, bounds, restsAtMm: null, tells };
-    return { step, setting: longBy(candidate) };
+    return { step, took: longBy(candidate) };
   });
   made.sort((a, b) => a.step.endsMs - b.step.endsMs);
   const steps = made.map(({ step }) => step);
@@ -80,25 +80,46 @@ export function* drillOf(
   };
 }
 
-/** Steps by the setting that makes them long. */
+interface Timed {
+  readonly step: Step;
+  /** By the setting that takes it. */
+  readonly took: ReadonlyMap<LongSetting, number>;
+}
+
+/** Steps by the setting that takes most of their time. */
 function longOf(
-  made: readonly { readonly step: Step; readonly setting: LongSetting }[],
+  made: readonly Timed[],
   onlyBy: (setting: Awaited) => LongSteps['only'],
   watch: DrillQuestion['program']['watch'],
 ): readonly LongSteps[] {
-  const settings = [...new Set(made.map(({ setting }) => setting))];
-  return settings
-    .map((setting): LongSteps => {
+  const ofSetting = new Map<LongSetting, Timed[]>();
+  for (const one of made) {
+    const setting = mostTaking([one])[0]?.[0] ?? 'checkInterval';
+    ofSetting.set(setting, [...(ofSetting.get(setting) ?? []), one]);
+  }
+  return [...ofSetting]
+    .map(([setting, ones]): LongSteps => {
       const isAwaited = setting === 'alertCooldown' || setting === 'heartbeatInterval';
       return {
         setting,
         settingMs: settingMs(watch, setting),
-        steps: made.flatMap((one, index) => (one.setting === setting ? [index + 1] : [])),
-        lastMs: made.reduce((sum, one) => sum + (one.setting === setting ? one.step.endsMs : 0), 0),
+        steps: ones.map((one) => made.indexOf(one) + 1),
+        lastMs: ones.reduce((sum, { step }) => sum + step.endsMs, 0),
+        takes: mostTaking(ones).map(([name, takesMs]) => {
+          return { setting: name, settingMs: settingMs(watch, name), takesMs };
+        }),
         only: isAwaited ? onlyBy(setting) : { mistakes: [], bounds: [], transitions: 0 },
       };
     })
     .sort((a, b) => b.lastMs - a.lastMs);
+}
+
+function mostTaking(steps: readonly Timed[]): readonly (readonly [LongSetting, number])[] {
+  const sum = new Map<LongSetting, number>();
+  for (const { took } of steps) {
+    for (const [setting, ms] of took) sum.set(setting, (sum.get(setting) ?? 0) + ms);
+  }
+  return [...sum].filter(([, ms]) => ms > 0).sort(([, a], [, b]) => b - a);
 }
 
 /** What a ruler and a hand may err by. */

@@ -4,6 +4,7 @@
 export type { Column, Cover, LeastCover } from './cover.js';
 export { type Diagnosis, diagnosed } from './diagnosis.js';
 export { drillOf } from './drill.js';
+export { longToName } from './long.js';
 export {
   type Action,
   type BoundSide,

@@ -61,7 +61,7 @@ export type Awaited = 'alertCooldown' | 'heartbeatInterval';
 /** A setting of the watch that makes a step long. */
 export type LongSetting = 'checkInterval' | 'recheckInterval' | 'retry.interval' | Awaited;
 
-/** Steps that one setting makes as long as they are. */
+/** Steps of which one setting takes more time than any other. */
 export interface LongSteps {
   readonly setting: LongSetting;
   readonly settingMs: number;
@@ -69,6 +69,12 @@ export interface LongSteps {
   readonly steps: readonly number[];
   /** How long they last together. */
   readonly lastMs: number;
+  /** How much of that each setting takes, the most first. */
+  readonly takes: readonly {
+    readonly setting: LongSetting;
+    readonly settingMs: number;
+    readonly takesMs: number;
+  }[];
   /** What no possible step shows that does not wait for it; nothing where every step waits for the like. */
   readonly only: {
     readonly mistakes: readonly string[];

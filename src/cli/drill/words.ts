@@ -2,19 +2,21 @@
 import {
   counted,
   durationText,
+  listText,
   plain,
   roundedDurationText,
   writeDuration,
 } from '../../base/index.js';
-import type {
-  Action,
-  BoundSide,
-  Drill,
-  LongSteps,
-  Step,
-  StepKind,
-  StepResult,
-  Window,
+import {
+  type Action,
+  type BoundSide,
+  type Drill,
+  type LongSteps,
+  longToName,
+  type Step,
+  type StepKind,
+  type StepResult,
+  type Window,
 } from '../../drill/index.js';
 import type { SupplySettings } from '../../model/index.js';
 import { disconnectWords } from '../../wording/index.js';
@@ -192,9 +194,6 @@ function quietWords(upToMs: number | null): string {
 /** A drill of this length or longer is better done with shorter intervals. */
 const longDrillMs = 2 * 3_600_000;
 
-/** Settings that make less than this share of a drill long are not worth a word. */
-const leastLongShare = 0.25;
-
 /** More steps than this are counted in place of being listed. */
 const mostNamedSteps = 4;
 
@@ -216,33 +215,44 @@ function onlyWords({ only: { mistakes, bounds, transitions } }: LongSteps): stri
 }
 
 /** Which settings make a long drill long, and for what; none for a drill that is short. */
-export function longWords({ totalMs, long, steps }: Drill): readonly string[] {
-  if (totalMs < longDrillMs) return [];
-  return long
-    .filter(({ lastMs }) => lastMs >= leastLongShare * totalMs)
-    .map((one) => {
-      const { setting, settingMs, lastMs } = one;
-      const count = one.steps.length;
-      const which =
-        count > 1 && count === steps.length
-          ? `all ${String(count)} steps`
-          : count <= mostNamedSteps
-            ? stepsText(one.steps)
-            : `${String(count)} of the ${String(steps.length)} steps`;
-      const lasts = count === 1 ? 'lasts' : 'last';
-      const because = `because of ${setting}: ${writeDuration(settingMs)}`;
-      return `${which} ${lasts} ${roundedDurationText(lastMs, 'at most')}${count === 1 ? '' : ' together'} ${because}${onlyWords(one)}`;
-    });
+export function longWords(drill: Drill): readonly string[] {
+  if (drill.totalMs < longDrillMs) return [];
+  return longToName(drill).map((one) => {
+    const isOne = one.steps.length === 1;
+    const lasts = `${isOne ? 'lasts' : 'last'} ${roundedDurationText(one.lastMs, 'at most')}${isOne ? '' : ' together'}`;
+    return `${longStepsText(one, drill)} ${lasts} because of ${causesText(one)}${onlyWords(one)}`;
+  });
+}
+
+/** The settings that together take at least half of the time of steps, the one that takes most first. */
+function causesText({ takes, setting, settingMs, lastMs }: LongSteps): string {
+  const named: string[] = [];
+  let sumMs = 0;
+  for (const one of takes) {
+    named.push(`${one.setting}: ${writeDuration(one.settingMs)}`);
+    sumMs += one.takesMs;
+    if (2 * sumMs >= lastMs) break;
+  }
+  return named.length === 0 ? `${setting}: ${writeDuration(settingMs)}` : listText(named);
+}
+
+/** `step 14, the longest,` */
+function longStepsText({ steps: numbers }: LongSteps, { steps }: Drill): string {
+  const count = numbers.length;
+  // Short ones come first.
+  const isLongest = numbers.includes(steps.length);
+  if (count === 1)
+    return `${stepsText(numbers)}${isLongest && steps.length > 1 ? ', the longest,' : ''}`;
+  if (count === steps.length) return `all ${String(count)} steps`;
+  if (count <= mostNamedSteps) return stepsText(numbers);
+  return `${String(count)} of the ${String(steps.length)} steps${isLongest ? ', the longest among them,' : ''}`;
 }
 
 /** Why a long drill is long, and how to shorten it; no lines for a drill that is short. */
 function lengthLines(drill: Drill, quickOf: QuickOf | null): readonly Timed[] {
   const long = longWords(drill);
   if (long.length === 0) return [];
-  const beats = drill.long.find(
-    ({ setting, lastMs }) =>
-      setting === 'heartbeatInterval' && lastMs >= leastLongShare * drill.totalMs,
-  );
+  const beats = longToName(drill).find(({ setting }) => setting === 'heartbeatInterval');
   const lost = beats?.only.mistakes ?? [];
   const unnoticed = lost.length === 0 ? '' : ` (the drill then does not notice ${lost.join(', ')})`;
   const ways = [
