@@ -126,29 +126,37 @@ export function TimelineSection(props: {
         </>
       )}
       <FindingTable of={of} />
-      {of.phases === null ? (
-        <>
-          <h3>At every phase of the checks</h3>
-          <p>
-            All this is of one phase of the checks. <PhasesLeftOut of={of} />
-          </p>
-        </>
-      ) : (
-        <PhaseTable of={of.phases} />
-      )}
+      <EveryPhase of={of} />
       <h3>In numbers</h3>
       <Facts facts={of.facts} />
-      {of.remarks.length === 0 ? null : (
-        <>
-          <h3>On the input</h3>
-          <ul>
-            {of.remarks.map((remark) => (
-              <li>{remark}</li>
-            ))}
-          </ul>
-        </>
-      )}
+      <Remarks of={of.remarks} />
     </section>
+  );
+}
+
+function EveryPhase({ of }: { readonly of: ReportTimeline }): VNode {
+  if (of.phases !== null) return <PhaseTable of={of.phases} />;
+  return (
+    <>
+      <h3>At every phase of the checks</h3>
+      <p>
+        All this is of one phase of the checks. <PhasesLeftOut of={of} />
+      </p>
+    </>
+  );
+}
+
+function Remarks({ of }: { readonly of: ReportTimeline['remarks'] }): VNode | null {
+  if (of.length === 0) return null;
+  return (
+    <>
+      <h3>On the input</h3>
+      <ul>
+        {of.map((remark) => (
+          <li>{remark}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 
