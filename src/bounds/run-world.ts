@@ -123,7 +123,7 @@ function doorOf({ wakeOn }: Model, run: Run, shutsAtMs: number): (readonly [numb
   let movedAtMs = 0;
   let asleepAtMs = 0;
   const move = (open: boolean, atMs: number): void => {
-    if (open === isOpen) return;
+    // Where it stays open the two parts touch, and are one span.
     if (isOpen) spans.push([movedAtMs, atMs]);
     isOpen = open;
     movedAtMs = atMs;

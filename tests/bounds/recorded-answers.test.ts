@@ -87,6 +87,11 @@ const others: readonly string[] = [
   'watch: { checkInterval: 10m, escalationThreshold: 1, alertCooldown: 0s, heartbeatInterval: 1h }\njudge: { leaveOpenAfter: 12m, reportWithin: 15m }\n',
   'watch: { checkInterval: 10m, alertCooldown: 0s }\ndevice: { clockError: -1%..1% }\njudge: { leaveOpenAfter: 21m, quietUpTo: 9m }\n',
   'watch: { checkInterval: 4m, escalationThreshold: 1 }\njudge: { leaveOpenAfter: 5m }\nenvironment: { powerLosses: 2, powerLossLasting: 10m }\n',
+  'watch: { wakeOn: any-change, checkInterval: 10m, alertCooldown: 30m }\njudge: { leaveOpenAfter: 5m, reportWithin: 6m }\n',
+  'watch: { checkInterval: 3m, escalationThreshold: 3, heartbeatInterval: 5m }\njudge: { leaveOpenAfter: 12m }\n',
+  'watch: { checkInterval: 2m, recheckInterval: 1m, heartbeatInterval: 1h, afterAlert: hold-until-reset }\ndevice: { reset: { button: keeps } }\njudge: { leaveOpenAfter: 5m }\nenvironment: { resets: 2 }\n',
+  'watch: { wakeOn: opening, alertCooldown: 0s, retry: { interval: 1m, attempts: 1 }, unsentWhenShut: drop }\njudge: { leaveOpenAfter: 4m }\nenvironment: { longestOutage: 10m, outages: 1, resets: 1 }\n',
+  'watch: { escalationThreshold: 1, alertCooldown: 4m }\njudge: { leaveOpenAfter: 4m, reportWithin: 10m }\nenvironment: { longestOutage: 20m, outages: 3 }\n',
 ];
 
 const digestOf = (value: unknown): string =>

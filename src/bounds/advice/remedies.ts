@@ -201,9 +201,9 @@ function awayFor(all: readonly Away[], ms: number): Obstacle | null {
 }
 
 function downOf(environment: Environment): Away {
-  const { longestOutageMs, outages } = environment;
+  const { longestOutageMs } = environment;
   const ms = longestDownMs(environment);
-  const isOne = ms === longestOutageMs || outages === 1;
+  const isOne = ms === longestOutageMs;
   const which = isOne ? 'a network outage' : 'network outages';
   const why = `${which} may last ${durationText(ms)}${isOne ? '' : ' in all'}`;
   return { ms, why, without: withouts.outage };
