@@ -161,7 +161,9 @@ function judge(
   for (const timing of timingsOf(experiment.timing, fromMs)) {
     const run = { ...experiment, world: cut, timing };
     const every = everyPhase(run, required, {
-      ...{ wasRunning: true, unavailable, mostSteps: mostStretchSteps },
+      wasRunning: true,
+      unavailable,
+      mostSteps: mostStretchSteps,
     });
     if (every === null) {
       budget.tries = Math.max(0, budget.tries - 1);

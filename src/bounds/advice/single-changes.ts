@@ -33,7 +33,9 @@ export function singleChanges(
   const isHeld = isAnyState && watch.afterAlert === 'hold-until-reset';
   const isDropped = watch.unsentWhenShut === 'drop';
   const ever = (key: string, values: readonly Settings[]): SingleChange => ({
-    ...{ key, values, isEverQuicker: true },
+    key,
+    values,
+    isEverQuicker: true,
   });
   const all: readonly SingleChange[] = [
     ever(
