@@ -197,7 +197,9 @@ function byChecks(question: DeviceQuestion, rows: readonly DeviceLogRow[]): Comp
   // Sleeps of another interval show no clock.
   const clock = otherInterval === null ? measured : null;
   const beats = missingHeartbeats(rows, {
-    ...{ watch: program.watch, timing, world },
+    watch: program.watch,
+    timing,
+    world,
     clock,
     checksEveryMs: otherInterval?.everyMs,
   });

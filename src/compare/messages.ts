@@ -91,7 +91,7 @@ function missingOf(
   const isAlertWithin = (from: number, to: number): boolean =>
     arrived.some((atMs) => atMs >= from && atMs <= to);
   const knownAt = knownOpenings(
-    { ...{ openings: world.openings, lengthMs: world.lengthMs }, unseen },
+    { openings: world.openings, lengthMs: world.lengthMs, unseen },
     required.leaveOpenAfterMs,
   );
   // Another message shows that a device that holds after an alert watches again.

@@ -54,7 +54,11 @@ export function openingsAgreement(
   const drawnRange = rangeOf(drawn, confidence);
   const isClose = mean <= littleMore * logged && logged <= littleMore * mean;
   return {
-    ...{ logged, low, high, drawn: mean, drawnRange },
+    logged,
+    low,
+    high,
+    drawn: mean,
+    drawnRange,
     agrees: isClose || (drawnRange.low <= high && drawnRange.high >= low),
   };
 }

@@ -88,8 +88,14 @@ function affordable({ world, program, timing }: Experiment, phases: number, runs
 function columnsFor(count: number) {
   const column = () => new Float64Array(count);
   return {
-    ...{ reported: column(), inTime: column(), missed: column(), unpowered: column() },
-    ...{ brief: column(), unknown: column(), cut: column(), falsely: column() },
+    reported: column(),
+    inTime: column(),
+    missed: column(),
+    unpowered: column(),
+    brief: column(),
+    unknown: column(),
+    cut: column(),
+    falsely: column(),
     least: column().fill(Number.POSITIVE_INFINITY),
     greatest: column().fill(Number.NEGATIVE_INFINITY),
   };

@@ -50,7 +50,9 @@ function openDraining(
       const { reply } = state.run;
       if (reply.totals?.hasReadVoltage !== true) return;
       const reads = voltages(reply, now(), {
-        ...{ prices, fullMs: firstBootMs, charges },
+        prices,
+        fullMs: firstBootMs,
+        charges,
         supply: charge.supply,
       });
       if (reads === null || areAlike(reads, batteryMv)) return;

@@ -97,7 +97,9 @@ function judgeAlerts(
       partly.get(opening)?.outcome === 'unknown'
         ? 'unknown'
         : firstAlertKind(openings, opening, {
-            ...{ decidedMs, trace, asked },
+            decidedMs,
+            trace,
+            asked,
             earliestMs: partly.get(opening)?.earliestMs ?? Number.POSITIVE_INFINITY,
           });
     const kind = first ? firstKind() : 'repeat';
@@ -218,7 +220,13 @@ function summarize(
   checks: number,
 ): Summary {
   const outcomes: Record<OpeningOutcome, number> = {
-    ...{ brief: 0, reported: 0, late: 0, undecided: 0, unpowered: 0, missed: 0, unknown: 0 },
+    brief: 0,
+    reported: 0,
+    late: 0,
+    undecided: 0,
+    unpowered: 0,
+    missed: 0,
+    unknown: 0,
   };
   let worstDelayMs: number | null = null;
   for (const index of openings.leaveOpens) {

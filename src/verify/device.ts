@@ -56,7 +56,9 @@ export function deviceOf(settings: LogicSettings): Device {
       return { device, decides: does.has('decideAlert'), drops: does.has('dropAlert') };
     };
     return kept(devices, name, () => ({
-      ...{ name, activity, coolingDown: logic.memory(snapshot).coolingDown },
+      name,
+      activity,
+      coolingDown: logic.memory(snapshot).coolingDown,
       react: (input) => kept(reactions, Object.values(input).join(), () => react(input)),
     }));
   };

@@ -254,7 +254,10 @@ function answered(
     const { bounds: found, falseAlarmsPerYear } = outcome;
     const { profile } = options;
     return {
-      ...{ watch, overrides, bounds: found, isJudged: isJudged(watch, options) },
+      watch,
+      overrides,
+      bounds: found,
+      isJudged: isJudged(watch, options),
       ...(profile === undefined
         ? {}
         : { usage: { name: profile, years: pricedYears, falseAlarmsPerYear } }),
@@ -270,7 +273,12 @@ function viewOf({ watch, overrides, bounds: found, isJudged, usage }: Answer): B
   const given = overrides.map(({ source, text }) => `${source} ${text}`);
   const { name, watchFile, logicName } = watch;
   return {
-    ...{ watchName: name, overrides: given, watchFile, logicName, bounds: found, isJudged },
+    watchName: name,
+    overrides: given,
+    watchFile,
+    logicName,
+    bounds: found,
+    isJudged,
     ...(usage === undefined ? {} : { usage }),
   };
 }

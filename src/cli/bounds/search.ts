@@ -71,7 +71,10 @@ export async function searchAll(
   const ticking = setInterval(() => progress.at(null), tickMs);
   try {
     return await runInWorkers(filename, watches, {
-      ...{ count, tasksHeld: 1, youngGenerationMb: 16, onDone: () => undefined },
+      count,
+      tasksHeld: 1,
+      youngGenerationMb: 16,
+      onDone: () => undefined,
       isAnswer: isOutcome,
     });
   } finally {

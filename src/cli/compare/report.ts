@@ -202,7 +202,8 @@ export function compareReport(view: CompareView, paint: Paint): string {
       : []),
     ...unknownRow(view),
     ...openingsRow('not judged', found.notJudgedOpenings, {
-      ...{ moments, why: 'whose alert may be missing' },
+      moments,
+      why: 'whose alert may be missing',
     }),
     ...openingsRow('may hold', found.heldOpenings, {
       moments,

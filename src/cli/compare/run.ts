@@ -50,21 +50,7 @@ export async function compare(
   const isLog = isLogName(input);
   checkFiles(input, options, isLog);
   const watch = await loadWatch(options.config, io);
-  const chosen = await whereOfTwo(options.deviceLog, options, io);
-  if (!isLog && chosen.others.length > 0) {
-    throw problem('column-unknown', '--where', {
-      message: 'the device log has no such column',
-      found: chosen.others.join(', '),
-    });
-  }
-  const timeline = await loadDoor(input, watch.watchFile, { options, chosen, io }).catch(
-    async (error: unknown) => refuseExchanged(error, input, options, io),
-  );
-  const ofDevice = { ...options, where: chosen.device };
-  const log = await loadDeviceLog(options.deviceLog, ofDevice, {
-    io,
-    zone: { name: timeline.start.timeZone, isOfDoor: true },
-  });
+  const { timeline, log } = await loadLogs(input, options, { isLog, watch, io });
   const rows = log.rows.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
@@ -90,20 +76,56 @@ export async function compare(
   const ofLog: [string, unknown][] = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
   const logWords = optionWords(Object.fromEntries<unknown>(ofLog), []);
   const silenceWords = wordsOfSilence(watch, {
-    ...{ input, isLog, options, log },
+    input,
+    isLog,
+    options,
+    log,
     endMs: Math.max(timeline.start.epochMs + world.lengthMs, log.rows.at(-1)?.atMs ?? 0),
     timeZone: timeline.start.timeZone,
   });
   const fewerDaysWords = wordsOfFewerDays(found.notJudgedOpenings[0], timeline, {
-    ...{ input, isLog, options },
+    input,
+    isLog,
+    options,
   });
   const view = {
-    ...{ found, ...ofWatch(watch), logWords, silenceWords, fewerDaysWords },
-    ...{ ...names, outside, moments, shift },
+    found,
+    ...ofWatch(watch),
+    logWords,
+    silenceWords,
+    fewerDaysWords,
+    ...names,
+    outside,
+    moments,
+    shift,
   };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await print(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+/** The door, from a log or a scenario, and the log of the device, in the door's zone. */
+async function loadLogs(
+  input: string,
+  options: CompareOptions,
+  { isLog, watch, io }: { readonly isLog: boolean; readonly watch: LoadedWatch; readonly io: Io },
+) {
+  const chosen = await whereOfTwo(options.deviceLog, options, io);
+  if (!isLog && chosen.others.length > 0) {
+    throw problem('column-unknown', '--where', {
+      message: 'the device log has no such column',
+      found: chosen.others.join(', '),
+    });
+  }
+  const timeline = await loadDoor(input, watch.watchFile, { options, chosen, io }).catch(
+    async (error: unknown) => refuseExchanged(error, input, options, io),
+  );
+  const ofDevice = { ...options, where: chosen.device };
+  const log = await loadDeviceLog(options.deviceLog, ofDevice, {
+    io,
+    zone: { name: timeline.start.timeZone, isOfDoor: true },
+  });
+  return { timeline, log };
 }
 
 /** With more, the first look-up may take some seconds. */

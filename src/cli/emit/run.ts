@@ -135,7 +135,10 @@ function cFilesOf(
   const { name } = watch;
   const config = name === null ? '' : shellWord(path.isAbsolute(name) ? path.basename(name) : name);
   const files = cFiles(watch.program, {
-    ...{ prefix, origin, config, folder },
+    prefix,
+    origin,
+    config,
+    folder,
     joinWaitMs: watch.watchFile.timing.joinWaitMs,
     bootMs: watch.watchFile.timing.bootTime,
   });

@@ -139,8 +139,12 @@ function sharesOf(every: EveryPhase, index: number, hasGaps: boolean): object {
   const { reportedShare, inTimeShare, cutOffShare, falseAlarmShare, unknownShare } = at;
   const { leastDelayMs, greatestDelayMs } = at;
   const shares = {
-    ...{ reportedShare, inTimeShare, cutOffShare, falseAlarmShare },
-    ...{ leastDelayMs, greatestDelayMs },
+    reportedShare,
+    inTimeShare,
+    cutOffShare,
+    falseAlarmShare,
+    leastDelayMs,
+    greatestDelayMs,
   };
   return hasGaps ? { ...shares, unknownShare } : shares;
 }

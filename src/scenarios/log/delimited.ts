@@ -310,7 +310,10 @@ function rowsBelow(
     second: indexOf(second),
     firstDate: indexOf(firstDate),
     secondDate: indexOf(secondDate),
-    ...{ places, delimiter, own, inside },
+    places,
+    delimiter,
+    own,
+    inside,
   };
   return rowTaker(parts, rowReader(value, parts), at);
 }

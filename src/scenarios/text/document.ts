@@ -93,7 +93,10 @@ function syntaxError(
   const joined = /^(?:- )?([\w-]+:)[^\s:]+$/u.exec(found.trim())?.[1];
   if (code === 'MULTILINE_IMPLICIT_KEY' && joined !== undefined) {
     return {
-      ...{ code: 'yaml-syntax', severity: 'error', source, found: shortened(found) },
+      code: 'yaml-syntax',
+      severity: 'error',
+      source,
+      found: shortened(found),
       message: 'a space is missing behind the colon',
       hint: `write ${joined} and a space before the value`,
     };

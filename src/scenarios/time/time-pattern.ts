@@ -286,8 +286,17 @@ function missingFrom(used: ReadonlySet<string>): Problem | null {
 
 function noParts(): Parts {
   return {
-    ...{ year: 0, month: 1, day: 1, dayOfYear: 0, hour: 0, half: -1, minute: 0 },
-    ...{ second: 0, millisecond: 0, offsetMs: Number.NaN, epochSeconds: Number.NaN },
+    year: 0,
+    month: 1,
+    day: 1,
+    dayOfYear: 0,
+    hour: 0,
+    half: -1,
+    minute: 0,
+    second: 0,
+    millisecond: 0,
+    offsetMs: Number.NaN,
+    epochSeconds: Number.NaN,
   };
 }
 
