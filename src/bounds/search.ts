@@ -11,7 +11,7 @@ import { afterAll, type Model, type Step, type Track } from './track.js';
 import { type Node, visitedNodes } from './visited.js';
 import { greatest, least, relaxed } from './zone.js';
 
-/** Something that a run comes to, with the run. */
+/** Something that a run reaches, with the run. */
 export interface Found {
   readonly track: Track;
   readonly parent: Node | null;

@@ -137,8 +137,8 @@ function missingOf(
 }
 
 /**
- * By how much the checks of an opening may have been later than those of a device that sends nothing else: another message between
- * two checks takes so long.
+ * By how much the checks of an opening may have been later than those of a device that sends nothing else: the time of another message between
+ * two checks.
  */
 function delaysOf(
   rows: readonly DeviceLogRow[],

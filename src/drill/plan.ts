@@ -95,7 +95,7 @@ export interface Drill {
   readonly steps: readonly Step[];
   /** With the time to set up each. */
   readonly totalMs: number;
-  /** Why they take so long: each step by the setting that takes most of its time, the longest together first. */
+  /** What makes the steps long: each by the setting that takes most of its time, the longest together first. */
   readonly long: readonly LongSteps[];
   /** Setting up, before each step. */
   readonly setUpMs: number;

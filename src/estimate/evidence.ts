@@ -31,7 +31,7 @@ export function isTooShort({
   return days < fewDays || openings < fewOpenings;
 }
 
-/** Twice what shows little: so many that chance rarely leaves a log of this length with too few. */
+/** Twice what shows little: chance then rarely leaves a log of the suggested length with too few. */
 const wantedOpenings = 2 * fewOpenings;
 
 /** How long a log must be, of a door as often opened as in one that is too short, to show more than little. */

@@ -108,7 +108,7 @@ export const mostRestChecks = 4_000_000;
 
 /**
  * Wakes of pieces for all phases of one stretch between two rests, in a comparison with messages, and how many stretches may turn out
- * to take more: about half a minute together. No log of a year was seen to need so many.
+ * to take more: about half a minute together. No log of a year that was tried reached either.
  */
 export const mostStretchSteps = 10_000_000;
 export const mostStretchTries = 3;

@@ -105,7 +105,7 @@ export function note(extremes: Extremes, { spot, event, unsure }: Outcome, { see
   if (unsure && seek === 'latest') keep('unreported');
 }
 
-/** Where a run ends that goes by the rules. @throws RefusedError at its first step that nothing can come by. */
+/** Where a run ends that follows the rules. @throws RefusedError at its first step that nothing can come by. */
 export function endOf(
   rules: Rules,
   run: Run,

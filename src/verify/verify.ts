@@ -1,5 +1,5 @@
 // A certificate is accepted only if every number in it follows: the states hold all that can come, the extremes over
-// them are the bounds, and each run that it gives comes to its bound by the same rules.
+// them are the bounds, and each run that it gives reaches its bound by the same rules.
 import { leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { ResetMemory, TimingRanges } from '../model/index.js';

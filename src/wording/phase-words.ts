@@ -252,7 +252,7 @@ export function phasesSpan(
   return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${rest === null ? '' : `; ${rest}`}${part}`;
 }
 
-/** The openings that raise the false alarms, and the one that does so most often; null: there is none. */
+/** The openings that raise the false alarms, and the one that does so most often; null: no opening does. */
 export function falselyAlarming(
   every: EveryPhase,
   { verdict, moments }: Pick<ReplayView, 'verdict' | 'moments'>,

@@ -190,8 +190,8 @@ export function remedies(question: BoundsQuestion, index: number): Answered {
     restMs: { sureFromMs: 200_000, worstDelayMs: null },
     falseAlarmsPerYear: ({ recheckIntervalMs }) => 2_000_000 / recheckIntervalMs,
   });
-  const told = all.map((remedy) => [remedy, priceClauses(remedy)]);
-  return { figures: `${String(all.length)} remedies`, all: told };
+  const written = all.map((remedy) => [remedy, priceClauses(remedy)]);
+  return { figures: `${String(all.length)} remedies`, all: written };
 }
 
 /** What other settings cost, where life, quiet, repeats and false alarms are just not yet or already much worse. */

@@ -11,7 +11,7 @@ describe('what a search finds', () => {
     expect(unlessOutgrown(() => 7, String)).toBe(7);
   });
 
-  it('is told by its limit where it outgrows that', () => {
+  it('is answered with its limit where it outgrows that', () => {
     const limit = unlessOutgrown(
       throwing(new TooManyStatesError(30)),
       ({ mostNodes }) => mostNodes,

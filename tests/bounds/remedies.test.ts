@@ -302,7 +302,7 @@ describe('what helps where nothing goes wrong', () => {
     expect(advice?.includes('None of the small changes')).toBe(advice?.includes('Tried: '));
   });
 
-  // Shorter check intervals beside heartbeats take so many states that nothing was left to try this with.
+  // Shorter check intervals beside heartbeats used up the states of the whole search, and left none to try this with.
   it('is found where the search of several settings together is cut short', () => {
     const watch = {
       checkInterval: '10m',

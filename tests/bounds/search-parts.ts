@@ -60,7 +60,7 @@ function modelFor(question: BoundsQuestion, index: number): Model {
   };
 }
 
-const told = (track: Track): unknown => ({ ...track, steps: stepsOf(track.steps) });
+const written = (track: Track): unknown => ({ ...track, steps: stepsOf(track.steps) });
 
 /** From the opening that begins as the device boots, and from a device at rest, a few dozen checks on, wherever chance leads. */
 export function walks(question: BoundsQuestion, index: number): Answered {
@@ -73,7 +73,7 @@ export function walks(question: BoundsQuestion, index: number): Answered {
     opening.phase = 'starting';
     starts.push(...firstChecks(model, opening));
   }
-  const all: unknown[] = [starts.map(told)];
+  const all: unknown[] = [starts.map(written)];
   let runs = 0;
   for (let walk = 0; walk < 4; walk += 1) {
     let at = starts[Math.floor(random() * starts.length)];
@@ -81,7 +81,7 @@ export function walks(question: BoundsQuestion, index: number): Answered {
       if (at.phase === 'before' && random() < 0.3) at = begin(model, at);
       const { checks, deliveries, stuck } = runsFrom(model, { ...at, steps: null });
       runs += checks.length;
-      all.push([checks.map(told), deliveries.map(told), stuck.map(told)]);
+      all.push([checks.map(written), deliveries.map(written), stuck.map(written)]);
       at = checks[Math.floor(random() * checks.length)];
     }
   }
@@ -176,7 +176,7 @@ export function searches(question: BoundsQuestion): Answered {
       const { model, result } = searched(question, { ...options, mostNodes: mostStates });
       const { nodes, ...found } = result;
       const ends = Object.entries(found).map(([what, one]) =>
-        one === null ? what : [what, one.openingMs, told(one.track), stepsTo(one)],
+        one === null ? what : [what, one.openingMs, written(one.track), stepsTo(one)],
       );
       return [nodes, model.heartbeats, model.warnings, ends];
     }),
@@ -202,7 +202,7 @@ export function searches(question: BoundsQuestion): Answered {
 export function rest(question: BoundsQuestion, index: number): Answered {
   const model = modelFor(question, index);
   const nodes = orRefused(() => restNodes(model, mostStates));
-  const all = typeof nodes === 'string' ? nodes : nodes.map(({ at }) => told(at));
+  const all = typeof nodes === 'string' ? nodes : nodes.map(({ at }) => written(at));
   return { figures: `${String(all.length)} at rest`, all };
 }
 
@@ -336,7 +336,7 @@ export function briefOpenings(question: BoundsQuestion, index: number): Answered
     warnings: 'never',
   };
   const model: Model = index % 2 === 0 ? timed : { ...timed, heartbeats: 'free' };
-  const counted = ({ draft, ...others }: CountedCheck): unknown => [told(draft), others];
+  const counted = ({ draft, ...others }: CountedCheck): unknown => [written(draft), others];
   const random = seedrandom(`brief ${String(index)}`);
   const { leaveOpenAfterMs } = question.judge;
   const all: unknown[] = [];

@@ -20,7 +20,7 @@ interface Example {
   readonly at: (row: number, column: number) => number;
 }
 
-/** x ≤ 1 ∧ x ≤ y ∧ y ≤ 3 ∧ y − x ≤ 2, told as a run: up to 2 pass, x is set to zero, up to 1 passes. */
+/** x ≤ 1 ∧ x ≤ y ∧ y ≤ 3 ∧ y − x ≤ 2, as a run: up to 2 pass, x is set to zero, up to 1 passes. */
 function triangles(): Example[] {
   const zone = zones.advance(
     zones.restart(zones.advance(zones.zeroZone(), 0, 2), ['outage']),

@@ -207,7 +207,7 @@ interface Telling {
   readonly rules: Rules;
 }
 
-/** A proof with the runs of the search that come to what it proves. */
+/** A proof with the runs of the search that reach what it proves. */
 function withRuns(
   name: TaskName,
   { extremes, first, states }: Proved,

@@ -20,7 +20,7 @@ import type { Found } from '../search.js';
 import type { Moment } from '../track.js';
 import { type Run, runOf } from '../witness.js';
 
-/** What a run is to come to: the opening's age in milliseconds as that happens; null: whatever it is. */
+/** What a run must reach: the opening's age in milliseconds as that happens; null: whatever it is. */
 export interface Goal {
   readonly task: Task;
   readonly event: NonNullable<Outcome['event']> | 'unreported';

@@ -33,7 +33,7 @@ export function decisionsFrom(
 ): readonly Decision[] {
   const decisions: Decision[] = [];
   const pending: Pending[] = [{ ...alike, awake, afterMs: 0, countedMs: 0, checks: 0 }];
-  // A run without a decision has repeated itself after so many checks.
+  // A table has fewer states than entries: a run of as many checks without a decision has repeated itself.
   const mostChecks = device.table.next.length;
   for (let one = pending.pop(); one !== undefined; one = pending.pop()) {
     const [part, rest] = partedByDue(one, device.heartbeatMs);

@@ -24,7 +24,7 @@ export interface Sought {
   readonly options: Pick<SearchOptions, 'from' | 'seek'>;
 }
 
-/** An experiment in which the last opening never ends, and how old that opening is as the run comes to what is sought. */
+/** An experiment in which the last opening never ends, and how old that opening is as the run reaches what is sought. */
 export interface Attempt {
   readonly experiment: RunWorld;
   readonly openingMs: number;

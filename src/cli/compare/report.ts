@@ -34,7 +34,7 @@ export interface CompareView {
   readonly outside: number;
   /** The options that say how to read the door log. */
   readonly logWords: readonly string[];
-  /** What compares only the days around the first opening that was not judged; null: there is none, or a scenario cannot be cut. */
+  /** What compares only the days around the first opening that was not judged; null: all were judged, or the door comes from a scenario, which cannot be cut. */
   readonly fewerDaysWords: readonly string[] | null;
   /** What asks about the silence at the end of these logs. */
   readonly silenceWords: readonly string[];

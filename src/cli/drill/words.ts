@@ -266,7 +266,7 @@ function lengthLines(drill: Drill, quickOf: QuickOf | null): readonly Timed[] {
       : []),
   ];
   return [
-    ['why it takes so long', long.join('; ')],
+    ['what makes it long', long.join('; ')],
     ...(ways.length === 0 ? [] : ([['to shorten it', ways.join('; ')]] as const)),
   ];
 }

@@ -32,7 +32,7 @@ export interface EstimateHead {
   readonly assumes: readonly string[];
   /** The line to run next where something was missed or false; an empty text where no command helps. */
   readonly next: string;
-  /** The command that judges the log at every phase; null: it came from standard input, or there is none. */
+  /** The command that judges the log at every phase; null: the profile is not from a log, or the log came from standard input. */
   readonly everyPhase: string | null;
 }
 

@@ -16,7 +16,7 @@ export interface SuiteCase {
         readonly expects: boolean;
         /** One sentence for each opening or alert that a failed expectation counts; the first few. */
         readonly reasons: readonly string[];
-        /** Which values of the ranges of the watch file it ran with; absent: there are none. */
+        /** Which values of the ranges of the watch file it ran with; absent: the file has no ranges. */
         readonly picked?: string;
       }
     /** The scenario or its watch file cannot be read. */
